@@ -1,0 +1,13 @@
+import type { FastifyInstance } from 'fastify';
+import { warmUp } from './passwords.ts';
+import { accountsRoutes } from './routes.ts';
+
+export { displayName, listName } from './names.ts';
+export { generatePassword, hashPassword } from './passwords.ts';
+export { findActor, listDemoPeople, setPassword } from './queries.ts';
+
+/** Who may sign in, and their passwords. */
+export async function accounts(app: FastifyInstance): Promise<void> {
+  await warmUp();
+  accountsRoutes(app);
+}

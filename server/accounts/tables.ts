@@ -1,0 +1,30 @@
+import type { Generated } from 'kysely';
+
+export type Role = 'student' | 'instructor' | 'coordinator';
+
+export interface PeopleTable {
+  id: Generated<number>;
+  role: Role;
+  given_name: string;
+  family_name: string;
+  sign_in_name: string;
+  student_number: string | null;
+  email: string | null;
+  password_hash: string | null;
+  must_change_password: Generated<number>;
+  demo: Generated<number>;
+  created_at: string;
+}
+
+export interface SessionsTable {
+  id_hash: string;
+  person_id: number | null;
+  data: string;
+  created_at: string;
+  expires_at: string;
+}
+
+export interface AccountsTables {
+  people: PeopleTable;
+  sessions: SessionsTable;
+}

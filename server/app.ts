@@ -1,0 +1,75 @@
+import { randomBytes } from 'node:crypto';
+import formbody from '@fastify/formbody';
+import multipart from '@fastify/multipart';
+import rateLimit from '@fastify/rate-limit';
+import Fastify, { type FastifyInstance } from 'fastify';
+import { accounts, findActor } from './accounts/index.ts';
+import { type Config, UPLOAD_BYTES } from './config.ts';
+import type { Store } from './database/open.ts';
+import { home } from './home/index.ts';
+import { sections } from './sections/index.ts';
+import { access } from './web/access.ts';
+import { type Assets, assets, NO_ASSETS } from './web/assets.ts';
+import { errors } from './web/errors.ts';
+import { headers } from './web/headers.ts';
+import { sessions } from './web/session.ts';
+import type { Clock } from './web/session-store.ts';
+import { views } from './web/view.ts';
+
+declare module 'fastify' {
+  interface FastifyInstance {
+    readonly store: Store;
+    readonly clock: Clock;
+    /** A new seed for a practice engine; unguessable, and never shown before grading. */
+    readonly newSeed: () => string;
+  }
+}
+
+/** What the server is made of besides its settings; tests hand in their own. */
+export interface Parts {
+  readonly database: Store;
+  readonly sessionSecret: string;
+  readonly clock?: Clock;
+  readonly newSeed?: () => string;
+  readonly assets?: Assets;
+}
+
+export type AppConfig = Pick<Config, 'secureCookies' | 'trustProxy' | 'logLevel'>;
+
+/** Builds the whole server without listening. Closing it leaves the database open. */
+export async function buildApp(config: AppConfig, parts: Parts): Promise<FastifyInstance> {
+  const app = Fastify({
+    logger: { level: config.logLevel },
+    trustProxy: config.trustProxy,
+    bodyLimit: UPLOAD_BYTES + 50_000,
+  });
+  const store = parts.database;
+  const clock = parts.clock ?? (() => new Date());
+  const bundled = parts.assets ?? NO_ASSETS;
+  app.decorate('store', store);
+  app.decorate('clock', clock);
+  app.decorate('newSeed', parts.newSeed ?? (() => randomBytes(16).toString('hex')));
+
+  await app.register(headers, { secure: config.secureCookies });
+  await app.register(formbody);
+  await app.register(multipart, {
+    attachFieldsToBody: 'keyValues',
+    limits: { fileSize: UPLOAD_BYTES, fieldSize: UPLOAD_BYTES, files: 1, fields: 20 },
+  });
+  await app.register(sessions, {
+    store,
+    clock,
+    secret: parts.sessionSecret,
+    secureCookies: config.secureCookies,
+  });
+  await app.register(access, { findActor: (personId) => findActor(store.db, personId) });
+  await app.register(views, { asset: bundled.address, cache: true });
+  await app.register(errors);
+  await app.register(rateLimit, { global: false });
+  await app.register(assets, { assets: bundled });
+
+  await app.register(home);
+  await app.register(accounts);
+  await app.register(sections);
+  return app;
+}

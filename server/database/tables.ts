@@ -1,0 +1,19 @@
+import type { AccountsTables } from '../accounts/tables.ts';
+import type { AttemptsTables } from '../attempts/tables.ts';
+import type { CompetenciesTables } from '../competencies/tables.ts';
+import type { ExportsTables } from '../exports/tables.ts';
+import type { LabSheetsTables } from '../labsheets/tables.ts';
+import type { LessonsTables } from '../lessons/tables.ts';
+import type { ReviewTables } from '../review/tables.ts';
+import type { SectionsTables } from '../sections/tables.ts';
+
+/** Every table, gathered from the rooms that own them. */
+export interface Database
+  extends AccountsTables,
+    SectionsTables,
+    LabSheetsTables,
+    AttemptsTables,
+    ReviewTables,
+    CompetenciesTables,
+    ExportsTables,
+    LessonsTables {}

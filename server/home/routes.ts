@@ -1,0 +1,13 @@
+import type { FastifyInstance } from 'fastify';
+import { listAssigned } from '../labsheets/index.ts';
+import { actorOf } from '../web/access.ts';
+
+export function homeRoutes(app: FastifyInstance): void {
+  app.get('/', { config: { access: 'signed-in' } }, async (request, reply) => {
+    const actor = actorOf(request);
+    if (actor.role === 'instructor') return reply.redirect('/sections', 303);
+    if (actor.role === 'coordinator') return reply.redirect('/competencies', 303);
+    const sheets = await listAssigned(app.store.db, actor);
+    return reply.page('home/student', { title: 'Lab sheets', sheets });
+  });
+}

@@ -1,0 +1,172 @@
+import { type Kysely, sql } from 'kysely';
+import type { Database } from '../database/tables.ts';
+import type { Actor } from '../web/actor.ts';
+import type { ItemKind, Way } from './tables.ts';
+
+/** One item as its student sees it in the list. */
+export interface AssignedItem {
+  readonly id: number;
+  readonly title: string;
+  readonly kind: ItemKind;
+  readonly lessonSlug: string | null;
+  readonly way: Way | null;
+  /** How many tries there are; null is as many as wanted. */
+  readonly tries: number | null;
+  readonly triesUsed: number;
+  /** The attempt that has been begun and not handed in. */
+  readonly openAttemptId: string | null;
+  /** The last attempt handed in, with its points out of 100 and its stops. */
+  readonly result: {
+    readonly attemptId: string;
+    readonly points: number | null;
+    readonly stops: number;
+  } | null;
+  readonly state: 'lesson' | 'not-started' | 'open' | 'handed-in';
+  readonly mayStart: boolean;
+}
+
+export interface AssignedSheet {
+  readonly id: number;
+  readonly sectionId: number;
+  readonly sectionName: string;
+  readonly title: string;
+  readonly introduction: string;
+  readonly items: readonly AssignedItem[];
+}
+
+/** The student's lab sheets in all their sections, with how far each item has come. */
+export async function listAssigned(db: Kysely<Database>, actor: Actor): Promise<AssignedSheet[]> {
+  const rows = await assignedRows(db, actor.id);
+  const sheets = new Map<string, AssignedSheet & { items: AssignedItem[] }>();
+  for (const row of rows) {
+    const key = `${row.sectionId} ${row.sheetId}`;
+    const sheet = sheets.get(key) ?? {
+      id: row.sheetId,
+      sectionId: row.sectionId,
+      sectionName: row.sectionName,
+      title: row.sheetTitle,
+      introduction: row.introduction,
+      items: [],
+    };
+    sheet.items.push(toItem(row));
+    sheets.set(key, sheet);
+  }
+  return [...sheets.values()];
+}
+
+type Row = Awaited<ReturnType<typeof assignedRows>>[number];
+
+function toItem(row: Row): AssignedItem {
+  const isLesson = row.kind === 'lesson';
+  const mayStart =
+    !isLesson && row.openAttemptId === null && (row.tries === null || row.triesUsed < row.tries);
+  return {
+    id: row.itemId,
+    title: row.itemTitle,
+    kind: row.kind,
+    lessonSlug: row.lesson_slug,
+    way: row.way,
+    tries: row.tries,
+    triesUsed: row.triesUsed,
+    openAttemptId: row.openAttemptId,
+    result:
+      row.lastAttemptId === null
+        ? null
+        : { attemptId: row.lastAttemptId, points: row.changedPoints ?? row.points, stops: row.stops ?? 0 },
+    state: isLesson ? 'lesson' : row.openAttemptId ? 'open' : row.lastAttemptId ? 'handed-in' : 'not-started',
+    mayStart,
+  };
+}
+
+/** One row an item; the last grade counts, and an instructor's change of it counts before that. */
+function assignedRows(db: Kysely<Database>, studentId: number) {
+  return db
+    .with('mine', (cte) =>
+      cte
+        .selectFrom('attempts')
+        .leftJoin('hand_ins', 'hand_ins.attempt_id', 'attempts.id')
+        .where('attempts.student_id', '=', studentId)
+        .select([
+          'attempts.id',
+          'attempts.section_id',
+          'attempts.item_id',
+          'attempts.try_number',
+          'hand_ins.at as handedInAt',
+        ]),
+    )
+    .selectFrom('section_students as seat')
+    .innerJoin('sections as section', 'section.id', 'seat.section_id')
+    .innerJoin('assignments', 'assignments.section_id', 'seat.section_id')
+    .innerJoin('lab_sheets as sheet', 'sheet.id', 'assignments.lab_sheet_id')
+    .innerJoin('lab_sheet_items as item', 'item.lab_sheet_id', 'sheet.id')
+    .leftJoin('mine as last', (join) =>
+      join
+        .onRef('last.item_id', '=', 'item.id')
+        .onRef('last.section_id', '=', 'seat.section_id')
+        .on('last.try_number', '=', (eb) =>
+          eb
+            .selectFrom('mine')
+            .whereRef('mine.item_id', '=', 'item.id')
+            .whereRef('mine.section_id', '=', 'seat.section_id')
+            .where('mine.handedInAt', 'is not', null)
+            .select((max) => max.fn.max('mine.try_number').as('number')),
+        ),
+    )
+    .leftJoin('grades', (join) =>
+      join.on('grades.id', '=', (eb) =>
+        eb
+          .selectFrom('grades as g')
+          .whereRef('g.attempt_id', '=', 'last.id')
+          .select((max) => max.fn.max('g.id').as('id')),
+      ),
+    )
+    .leftJoin('grade_changes as change', (join) =>
+      join.on('change.id', '=', (eb) =>
+        eb
+          .selectFrom('grade_changes as c')
+          .whereRef('c.attempt_id', '=', 'last.id')
+          .select((max) => max.fn.max('c.id').as('id')),
+      ),
+    )
+    .where('seat.person_id', '=', studentId)
+    .select((eb) => [
+      'section.id as sectionId',
+      'section.name as sectionName',
+      'sheet.id as sheetId',
+      'sheet.title as sheetTitle',
+      'sheet.introduction',
+      'item.id as itemId',
+      'item.title as itemTitle',
+      'item.kind',
+      'item.lesson_slug',
+      'item.way',
+      'item.tries',
+      eb
+        .selectFrom('mine')
+        .whereRef('mine.item_id', '=', 'item.id')
+        .whereRef('mine.section_id', '=', 'seat.section_id')
+        .select((count) => count.fn.countAll<number>().as('n'))
+        .$asScalar()
+        .$notNull()
+        .as('triesUsed'),
+      eb
+        .selectFrom('mine')
+        .whereRef('mine.item_id', '=', 'item.id')
+        .whereRef('mine.section_id', '=', 'seat.section_id')
+        .where('mine.handedInAt', 'is', null)
+        .select('mine.id')
+        .orderBy('mine.try_number', 'desc')
+        .limit(1)
+        .as('openAttemptId'),
+      'last.id as lastAttemptId',
+      'grades.points',
+      'grades.stops',
+      sql<number | null>`change.set_up + change.procedure + change.reading + change.verdict`.as(
+        'changedPoints',
+      ),
+    ])
+    .orderBy('section.id')
+    .orderBy('sheet.id')
+    .orderBy('item.ordinal')
+    .execute();
+}

@@ -1,0 +1,61 @@
+import { z } from 'zod';
+import type { Problems, Values } from '../web/forms.ts';
+import type { GivenPassword } from './first-passwords.ts';
+import type { RosterStudent, TaughtSection } from './queries.ts';
+import type { LineProblem } from './roster-csv.ts';
+import type { Imported } from './roster-import.ts';
+
+/** A roster comes as a file or is pasted; a browser sends an empty file when none is chosen. */
+export const rosterForm = z.object({
+  file: z
+    .unknown()
+    .optional()
+    .transform((file) => (file instanceof Uint8Array && file.length > 0 ? file : undefined)),
+  pasted: z
+    .string()
+    .optional()
+    .transform((text) => (text && text.trim() !== '' ? text : undefined)),
+});
+
+export const resetForm = z.object({ reset: z.literal('yes').optional() });
+
+/** What views/sections/list.eta receives. */
+export interface SectionsView {
+  readonly title: string;
+  readonly sections: readonly TaughtSection[];
+}
+
+/** What views/sections/section.eta receives. */
+export interface SectionView {
+  readonly title: string;
+  readonly section: TaughtSection;
+  readonly students: readonly RosterStudent[];
+  /** How many could be given a first password with one press. */
+  readonly withoutPassword: number;
+}
+
+/** What views/sections/roster.eta receives. */
+export interface RosterView {
+  readonly title: string;
+  readonly section: TaughtSection;
+  readonly values: Values;
+  readonly problems: Problems;
+  /** Lines of the file that could not be taken; with any of them nothing was. */
+  readonly lines: readonly LineProblem[];
+  readonly notes: readonly string[];
+}
+
+/** What views/sections/roster-loaded.eta receives. */
+export interface RosterLoadedView {
+  readonly title: string;
+  readonly section: TaughtSection;
+  readonly imported: Imported;
+  readonly notes: readonly string[];
+}
+
+/** What views/sections/passwords.eta receives. */
+export interface PasswordsView {
+  readonly title: string;
+  readonly section: TaughtSection;
+  readonly given: readonly GivenPassword[];
+}

@@ -1,0 +1,20 @@
+import type { Generated } from 'kysely';
+
+export interface SectionsTables {
+  sections: {
+    id: Generated<number>;
+    name: string;
+    term: string;
+    created_at: string;
+  };
+  section_instructors: {
+    section_id: number;
+    person_id: number;
+  };
+  section_students: {
+    section_id: number;
+    person_id: number;
+    added_at: string;
+    added_by: number | null;
+  };
+}

@@ -1,0 +1,99 @@
+import { existsSync, readdirSync } from 'node:fs';
+import { basename, extname } from 'node:path';
+import { build } from 'esbuild';
+import type { FastifyInstance } from 'fastify';
+import fp from 'fastify-plugin';
+import { fromRoot } from '../root.ts';
+import { NotFound } from './errors.ts';
+
+export interface Assets {
+  /** The address of a bundled entry, `practice.js` or `main.css`; undefined when there is none. */
+  address(name: string): string | undefined;
+  /** The file behind `/assets/<file>`. */
+  file(name: string): { readonly type: string; readonly body: Buffer } | undefined;
+}
+
+const TYPES: Readonly<Record<string, string>> = {
+  '.js': 'text/javascript; charset=utf-8',
+  '.css': 'text/css; charset=utf-8',
+  '.woff2': 'font/woff2',
+  '.woff': 'font/woff',
+  '.svg': 'image/svg+xml',
+};
+
+/** What a server without bundled files serves: nothing. */
+export const NO_ASSETS: Assets = { address: () => undefined, file: () => undefined };
+
+/**
+ * Bundles the browser's code and the styles in memory: every `views/client/*.entry.ts` and `views/style/main.css`.
+ * Names carry a hash of their content. Throws when something does not compile.
+ */
+export async function bundleAssets(): Promise<Assets> {
+  const entryPoints = listEntries();
+  if (entryPoints.length === 0) return NO_ASSETS;
+  const result = await build({
+    entryPoints,
+    absWorkingDir: fromRoot(),
+    bundle: true,
+    write: false,
+    metafile: true,
+    outdir: fromRoot('assets'),
+    entryNames: '[name]-[hash]',
+    assetNames: '[name]-[hash]',
+    publicPath: '/assets/',
+    format: 'esm',
+    target: 'es2022',
+    minify: true,
+    logLevel: 'silent',
+    loader: { '.woff2': 'file', '.woff': 'file', '.svg': 'file' },
+  });
+
+  const files = new Map(result.outputFiles.map((file) => [basename(file.path), Buffer.from(file.contents)]));
+  const addresses = new Map<string, string>();
+  for (const [path, output] of Object.entries(result.metafile.outputs)) {
+    if (!output.entryPoint) continue;
+    const name = basename(output.entryPoint).replace(/(\.entry)?\.(ts|css)$/, extname(path));
+    addresses.set(name, `/assets/${basename(path)}`);
+  }
+  return {
+    address: (name) => addresses.get(name),
+    file: (name) => {
+      const body = files.get(name);
+      const type = TYPES[extname(name)];
+      return body && type ? { type, body } : undefined;
+    },
+  };
+}
+
+function listEntries(): { in: string; out: string }[] {
+  const client = fromRoot('views', 'client');
+  const scripts = existsSync(client) ? readdirSync(client).filter((name) => name.endsWith('.entry.ts')) : [];
+  const entries = scripts.map((name) => ({
+    in: `${client}/${name}`,
+    out: name.slice(0, -'.entry.ts'.length),
+  }));
+  const style = fromRoot('views', 'style', 'main.css');
+  if (existsSync(style)) entries.push({ in: style, out: 'main' });
+  return entries;
+}
+
+/** Serves what was bundled. The hash in the name lets browsers keep it for ever. */
+export const assets = fp(async (app: FastifyInstance, options: { assets: Assets }) => {
+  app.get<{ Params: { file: string } }>(
+    '/assets/:file',
+    { config: { access: 'public' } },
+    async (request, reply) => {
+      const found = options.assets.file(request.params.file);
+      if (!found) throw new NotFound();
+      return reply
+        .type(found.type)
+        .header('cache-control', 'public, max-age=31536000, immutable')
+        .send(found.body);
+    },
+  );
+
+  // Browsers ask for it whatever the page says; there is none, and that is no fault.
+  app.get('/favicon.ico', { config: { access: 'public' } }, async (_request, reply) =>
+    reply.code(204).header('cache-control', 'public, max-age=86400').send(),
+  );
+});

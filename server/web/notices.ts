@@ -1,0 +1,10 @@
+/** Short words after something has been done, chosen by `?said=…` so that a page can be reloaded without doing it again. */
+export const NOTICES: Readonly<Record<string, string>> = {
+  'password-changed': 'Your password is changed. You are signed out everywhere else.',
+  'signed-out': 'You are signed out.',
+};
+
+/** The sentence for a code, or undefined for anything unknown: nobody's words but ours reach the screen. */
+export function noticeFor(said: unknown): string | undefined {
+  return typeof said === 'string' && Object.hasOwn(NOTICES, said) ? NOTICES[said] : undefined;
+}

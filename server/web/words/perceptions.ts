@@ -1,0 +1,58 @@
+import type { Perception } from '../../engine/index.ts';
+
+type PlainCode = Exclude<Perception['code'], 'rolled-back' | 'ran-on' | 'moved' | 'cannot'>;
+type CannotWhy = Extract<Perception, { readonly code: 'cannot' }>['why'];
+
+/**
+ * What a person at the bench hears, feels or sees, one sentence a code. They tell what was perceived and never what it
+ * means: finding that out is the work. The compiler asks for a sentence for every code.
+ */
+const PLAIN: Readonly<Record<PlainCode, string>> = {
+  'metal-on-metal': 'The tappet stops metal on metal.',
+  'dull-stop': 'The tappet stops with a dull sound.',
+  'far-up': 'The tappet stands far up in its bore.',
+  'slot-finds-pin': 'The slot drops over the guide pin.',
+  'turns-freely': 'The tappet moves no further: its slot is on the pin.',
+  'pointer-drops': 'You press on the rod and the pointer drops.',
+  'pointer-holds': 'You press on the rod. The pointer holds still.',
+  'tappet-drops': 'You press on the rod and the tappet goes down.',
+  'indicator-set': 'The indicator stands on the rod.',
+  'nothing-to-lift': 'There is nothing to lift: the plunger is all the way out.',
+  'tip-comes-back': 'The tip is let down again. Compare where the pointer stands.',
+  'bezel-at-zero': 'The zero of the face is under the pointer.',
+  'bezel-clamped': 'The bezel is clamped.',
+  'bezel-free': 'The bezel is free to turn.',
+  click: 'A click from the tappet bore.',
+  'tip-off-the-work': 'The tip has come off the rod. The pointer stands still.',
+  'hard-stop': 'The plunger hits the end of its travel. The stand gives way.',
+  compression: 'The bar pulls hard: compression.',
+  'let-go': 'You let go. The engine stays where it is.',
+  noted: 'Written on the sheet.',
+};
+
+const CANNOT: Readonly<Record<CannotWhy, string>> = {
+  'unknown-action': 'That cannot be done on this engine. Reload the page and try again.',
+  'no-such-position': 'This engine has no such pump position. Choose another.',
+  'choose-a-position': 'Move to a pump position first.',
+  'tappet-is-out': 'The tappet is not in. Seat it first.',
+  'indicator-is-off': 'The indicator is not on the work. Set it up first.',
+  'bezel-is-clamped': 'The bezel is clamped. Free the clamp first.',
+  'not-a-number': 'That is not a number. Write digits, for example 0.5.',
+  'too-far': 'That is too far in one go. Choose less.',
+};
+
+/** A sentence for what the student perceives. Pure, and safe in the page: it knows nothing that is hidden. */
+export function perceptionWords(perception: Perception): string {
+  switch (perception.code) {
+    case 'rolled-back':
+      return `You let go and the engine rolled back ${perception.degrees}°. Keep hold of the bar.`;
+    case 'ran-on':
+      return `You let go and the engine ran on ${perception.degrees}°. Keep hold of the bar.`;
+    case 'moved':
+      return `You are at pump position ${perception.position}. The tappet is out and the indicator is off.`;
+    case 'cannot':
+      return CANNOT[perception.why];
+    default:
+      return PLAIN[perception.code];
+  }
+}
