@@ -1,0 +1,114 @@
+import { type DialScale, type DialStand, partTransforms } from '../../drawing/dial-geometry.ts';
+import { type DialSample, sampleAt, steppedFraction, unwrapRun } from '../models/interpolate.ts';
+
+/** What `show` may change; what is left out stays as it was. */
+export type DialShown = Partial<DialStand>;
+
+/** Most degrees of crank in one step when the person asked for less motion: turns can still be counted. */
+const STEP_DEG = 5;
+
+/**
+ * `<dial-face>`: moves the parts of the dial that the server drew inside it. It changes `transform` attributes and nothing else.
+ * While playing it sends a `dial-frame` event whose detail is the sample shown, for whatever moves along with the dial.
+ */
+export class DialFace extends HTMLElement {
+  #stand: DialStand = { pointer: 0, counter: null, faceTurn: 0, clamped: false, plungerMm: 0 };
+  #frame = 0;
+  #finish: (() => void) | null = null;
+
+  connectedCallback(): void {
+    this.#read();
+  }
+
+  disconnectedCallback(): void {
+    this.stop();
+  }
+
+  /** Puts the parts where they stand now. Anything playing is stopped first. */
+  show(shown: DialShown): void {
+    this.stop();
+    this.#put(shown);
+  }
+
+  /**
+   * Plays the samples at a steady crank speed over `durationMs` and resolves when the last is shown or `stop` was called. A new run
+   * takes the place of one still playing. With reduced motion the pointer steps.
+   */
+  play(samples: readonly DialSample[], durationMs: number): Promise<void> {
+    this.stop();
+    const scale = this.#scale();
+    const run = unwrapRun(samples, scale.graduations, scale.counterTurns);
+    const stepped = window.matchMedia('(prefers-reduced-motion: reduce)').matches;
+    return new Promise((resolve) => {
+      this.#finish = resolve;
+      let start: number | null = null;
+      const tick = (now: number): void => {
+        start ??= now;
+        const passed = durationMs > 0 ? Math.min((now - start) / durationMs, 1) : 1;
+        const sample = sampleAt(run, stepped ? steppedFraction(run, passed, STEP_DEG) : passed);
+        if (sample) {
+          this.#put({ pointer: sample.pointer, counter: sample.counter, plungerMm: sample.plungerMm });
+          this.dispatchEvent(new CustomEvent<DialSample>('dial-frame', { detail: sample, bubbles: true }));
+        }
+        if (passed < 1 && sample) this.#frame = requestAnimationFrame(tick);
+        else this.#end();
+      };
+      this.#frame = requestAnimationFrame(tick);
+    });
+  }
+
+  /** Leaves the parts where they are; the promise of the run resolves. */
+  stop(): void {
+    cancelAnimationFrame(this.#frame);
+    this.#end();
+  }
+
+  #end(): void {
+    const finish = this.#finish;
+    this.#finish = null;
+    finish?.();
+  }
+
+  #put(shown: DialShown): void {
+    this.#stand = { ...this.#stand, ...shown };
+    for (const [part, transform] of Object.entries(partTransforms(this.#scale(), this.#stand))) {
+      this.querySelector(`[data-part="${part}"]`)?.setAttribute('transform', transform);
+    }
+  }
+
+  /** How the server drew it. */
+  #read(): void {
+    const said = this.#drawing()?.dataset;
+    this.#stand = {
+      pointer: numberIn(said?.pointer),
+      counter: said?.counter ? numberIn(said.counter) : null,
+      faceTurn: numberIn(said?.faceTurn),
+      clamped: said?.clamped === 'true',
+      plungerMm: numberIn(said?.plungerMm),
+    };
+  }
+
+  #scale(): DialScale {
+    const said = this.#drawing()?.dataset;
+    return {
+      graduations: numberIn(said?.graduations) || 100,
+      counterTurns: numberIn(said?.counterTurns),
+      unitsPerMm: numberIn(said?.unitsPerMm),
+    };
+  }
+
+  #drawing(): SVGSVGElement | null {
+    return this.querySelector<SVGSVGElement>('svg.dial-drawing');
+  }
+}
+
+/** A number out of an attribute; nothing and nonsense are 0. */
+function numberIn(text: string | undefined): number {
+  const value = Number(text ?? 0);
+  return Number.isFinite(value) ? value : 0;
+}
+
+/** Makes `<dial-face>` known to the page; calling it twice does no harm. */
+export function defineDialFace(): void {
+  if (!customElements.get('dial-face')) customElements.define('dial-face', DialFace);
+}
