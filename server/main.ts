@@ -29,7 +29,8 @@ async function main(): Promise<void> {
   process.on('SIGINT', stop);
 
   const address = await app.listen({ host: config.host, port: config.port });
-  console.log(`Dialbench is at ${address}`);
+  // The name people know, for the address that only this machine can reach.
+  console.log(`Dialbench is at ${address.replace('//127.0.0.1:', '//localhost:')}`);
   await printDemoSignIns(store);
 }
 

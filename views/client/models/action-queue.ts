@@ -108,7 +108,10 @@ export class ActionQueue<Action, Seen> {
 }
 
 /** Of what a page kept before it was reloaded, the actions that the log does not hold yet. */
-export function stillUnsaved<Action>(kept: { from: number; actions: readonly Action[] } | null, next: number): readonly Action[] {
+export function stillUnsaved<Action>(
+  kept: { from: number; actions: readonly Action[] } | null,
+  next: number,
+): readonly Action[] {
   if (kept === null || kept.from > next) return [];
   return kept.actions.slice(next - kept.from);
 }

@@ -1,0 +1,133 @@
+import { existsSync, readdirSync, readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { parse as parseYaml } from 'yaml';
+import type { z } from 'zod';
+import { drawFigure } from './figures.ts';
+import { renderMarkdown } from './markdown.ts';
+import { LessonProblem } from './problem.ts';
+import { checkQuestion } from './questions.ts';
+import { type FrontMatter, frontMatter, type Question, questionsFile } from './schema.ts';
+import { fillTemplate, TemplateProblem } from './template.ts';
+import { workedNumber } from './worked.ts';
+
+/** A lesson ready to be shown: numbers computed, figures drawn, Markdown rendered, once at the start. */
+export interface Lesson {
+  readonly slug: string;
+  readonly head: FrontMatter;
+  readonly html: string;
+  readonly contents: readonly { readonly id: string; readonly text: string }[];
+  /** Does it hold the live figure, which needs its script? */
+  readonly live: boolean;
+  readonly questions: readonly Question[];
+}
+
+/** Stands where a figure goes until the Markdown is rendered; from Unicode's private use area, so no text holds it by chance. */
+const PLACE = '\uE000';
+
+/** Every lesson of a folder, in order of their slugs. @throws LessonProblem naming file and field of the first that cannot be shown. */
+export function loadLessons(folder: string): readonly Lesson[] {
+  if (!existsSync(folder)) return [];
+  return readdirSync(folder, { withFileTypes: true })
+    .filter((entry) => entry.isDirectory())
+    .map(({ name }) => name)
+    .sort()
+    .map((slug) => loadLesson(folder, slug));
+}
+
+function loadLesson(folder: string, slug: string): Lesson {
+  const file = `lessons/${slug}/lesson.md`;
+  if (!/^[a-z0-9-]+$/.test(slug))
+    throw new LessonProblem(file, 'the folder', 'must be named in small letters and hyphens');
+  const text = readText(join(folder, slug, 'lesson.md'), file);
+  const [head, body] = splitFrontMatter(text, file);
+  const asked = `lessons/${slug}/questions.yaml`;
+  return {
+    slug,
+    head: checked(frontMatter, yamlOf(head, file), file),
+    ...readBody(body, file),
+    questions: readQuestions(readText(join(folder, slug, 'questions.yaml'), asked), asked),
+  };
+}
+
+function readText(path: string, file: string): string {
+  if (!existsSync(path)) throw new LessonProblem(file, 'the file', 'is missing');
+  return readFileSync(path, 'utf8')
+    .replace(/\r\n?/g, '\n')
+    .replace(/^\uFEFF/, '');
+}
+
+function splitFrontMatter(text: string, file: string): [string, string] {
+  const found = /^---\n([\s\S]*?)\n---\n([\s\S]*)$/.exec(text);
+  if (!found) throw new LessonProblem(file, 'the front matter', 'must stand first, between two lines of ---');
+  return [found[1] ?? '', found[2] ?? ''];
+}
+
+function yamlOf(text: string, file: string): unknown {
+  try {
+    return parseYaml(text);
+  } catch (error) {
+    throw new LessonProblem(
+      file,
+      'the YAML',
+      `cannot be read: ${(error as Error).message.split('\n', 1)[0]}`,
+    );
+  }
+}
+
+function checked<Schema extends z.ZodType>(schema: Schema, data: unknown, file: string): z.output<Schema> {
+  const result = schema.safeParse(data);
+  if (result.success) return result.data;
+  const [issue] = result.error.issues;
+  const field = issue && issue.path.length > 0 ? issue.path.join('.') : 'the front matter';
+  throw new LessonProblem(file, field, `is not right: ${issue?.message ?? 'unknown'}`);
+}
+
+function readBody(body: string, file: string): Pick<Lesson, 'html' | 'contents' | 'live'> {
+  if (body.includes(PLACE))
+    throw new LessonProblem(file, 'the text', 'holds a character from the private use area');
+  const figures: string[] = [];
+  let live = false;
+  const filled = named(file, 'the text', () =>
+    fillTemplate(body, (call) => {
+      if (call.name !== 'figure') return workedNumber(call);
+      if (call.words[0] === 'lift') {
+        if (live) throw new TemplateProblem('holds {{figure lift}} twice; one is all a page can have');
+        live = true;
+      }
+      figures.push(drawFigure(call, figures.length + 1));
+      return `${PLACE}${figures.length}${PLACE}`;
+    }),
+  );
+  const rendered = renderMarkdown(filled);
+  for (const link of rendered.links) {
+    if (link.startsWith('#') && !rendered.ids.has(link.slice(1)))
+      throw new LessonProblem(file, 'the text', `links to ${link}, and no heading has that name`);
+  }
+  const html = rendered.html.replace(
+    new RegExp(`<p>${PLACE}(\\d+)${PLACE}</p>`, 'g'),
+    (_, number: string) => figures[Number(number) - 1] ?? '',
+  );
+  if (html.includes(PLACE))
+    throw new LessonProblem(file, 'the text', 'holds a figure that does not stand on a line of its own');
+  return { html, contents: rendered.contents, live };
+}
+
+function readQuestions(text: string, file: string): readonly Question[] {
+  const questions = checked(questionsFile, yamlOf(text, file), file);
+  const ids = questions.map(({ id }) => id);
+  const twice = ids.find((id, index) => ids.indexOf(id) !== index);
+  if (twice !== undefined) throw new LessonProblem(file, twice, 'stands there twice');
+  for (const question of questions) named(file, `question ${question.id}`, () => checkQuestion(question));
+  return questions;
+}
+
+/** Runs `work`, and gives what goes wrong in it the name of its file. */
+function named<T>(file: string, field: string, work: () => T): T {
+  try {
+    return work();
+  } catch (error) {
+    if (error instanceof TemplateProblem || error instanceof RangeError)
+      throw new LessonProblem(file, field, error.message);
+    throw error;
+  }
+}

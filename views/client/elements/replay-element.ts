@@ -1,0 +1,168 @@
+import {
+  dueTimes,
+  frameDue,
+  nextAction,
+  type ReplayData,
+  type ReplayFrame,
+  type ReplayShown,
+  shownAt,
+  unpackFrames,
+} from '../models/replay.ts';
+import { travelWords, turnsWords } from '../models/replay-words.ts';
+import { DialFace } from './dial-element.ts';
+
+/**
+ * `<attempt-replay>`: the dial all the way through an attempt. The server's markup holds the controls and the data; without script it
+ * stays hidden. Links with `data-frame` anywhere on the page bring it to their moment.
+ */
+export class AttemptReplay extends HTMLElement {
+  #data: ReplayData | null = null;
+  #frames: readonly ReplayFrame[] = [];
+  #index = 0;
+  #tick = 0;
+  #cameFrom: HTMLElement | null = null;
+
+  connectedCallback(): void {
+    const text = this.#part('data').textContent ?? '';
+    this.#data = JSON.parse(text) as ReplayData;
+    this.#frames = unpackFrames(this.#data);
+    if (this.#frames.length === 0) return;
+    this.hidden = false;
+    const slider = this.#slider();
+    slider.addEventListener('input', () => {
+      this.pause();
+      this.seek(Number(slider.value));
+    });
+    this.#part('play').addEventListener('click', () => (this.#tick === 0 ? this.play() : this.pause()));
+    this.#part('back').addEventListener('click', () => this.#step(-1));
+    this.#part('on').addEventListener('click', () => this.#step(1));
+    this.#part('speed').addEventListener('change', () => {
+      if (this.#tick !== 0) this.play();
+    });
+    this.#part('return').querySelector('a')?.addEventListener('click', (event) => this.#goBack(event));
+    document.addEventListener('click', this.#onLink);
+    this.seek(Number(slider.value));
+  }
+
+  disconnectedCallback(): void {
+    this.pause();
+    document.removeEventListener('click', this.#onLink);
+  }
+
+  /** Shows one frame; outside is held to the ends. */
+  seek(index: number): void {
+    this.#index = Math.min(Math.max(Math.round(index), 0), this.#frames.length - 1);
+    this.#draw(0, true);
+  }
+
+  /** Plays from where it stands, from the start when it stands at the end. */
+  play(): void {
+    this.pause();
+    if (this.#index >= this.#frames.length - 1) this.#index = 0;
+    const due = dueTimes(this.#frames, Number((this.#part('speed') as HTMLSelectElement).value));
+    const stepped = window.matchMedia('(prefers-reduced-motion: reduce)').matches;
+    const offset = due[this.#index] ?? 0;
+    let start: number | null = null;
+    this.#part('play').textContent = 'Pause';
+    const tick = (now: number): void => {
+      start ??= now;
+      const time = offset + now - start;
+      this.#index = frameDue(due, time);
+      const here = due[this.#index] ?? 0;
+      const next = due[this.#index + 1] ?? here;
+      this.#draw(stepped || next <= here ? 0 : (time - here) / (next - here), false);
+      if (this.#index >= this.#frames.length - 1) this.pause();
+      else this.#tick = requestAnimationFrame(tick);
+    };
+    this.#tick = requestAnimationFrame(tick);
+  }
+
+  pause(): void {
+    cancelAnimationFrame(this.#tick);
+    this.#tick = 0;
+    this.#part('play').textContent = 'Play';
+    this.#say();
+  }
+
+  #step(way: 1 | -1): void {
+    this.pause();
+    this.seek(nextAction(this.#frames, this.#index, way));
+  }
+
+  readonly #onLink = (event: MouseEvent): void => {
+    const link = event.target instanceof Element ? event.target.closest<HTMLElement>('a[data-frame]') : null;
+    if (link === null || event.ctrlKey || event.metaKey || event.shiftKey) return;
+    event.preventDefault();
+    this.pause();
+    this.seek(Number(link.dataset.frame));
+    this.#cameFrom = link;
+    this.#part('return').hidden = false;
+    this.scrollIntoView({ block: 'nearest' });
+    this.#slider().focus({ preventScroll: true });
+  };
+
+  #goBack(event: Event): void {
+    event.preventDefault();
+    this.#part('return').hidden = true;
+    this.#cameFrom?.scrollIntoView({ block: 'center' });
+    this.#cameFrom?.focus({ preventScroll: true });
+  }
+
+  #draw(share: number, still: boolean): void {
+    const shown = this.#data === null ? null : shownAt(this.#data, this.#frames, this.#index, share);
+    if (shown === null) return;
+    const { pointer, counter, plungerMm, faceTurn, clamped } = shown;
+    const dial = this.querySelector('dial-face');
+    if (dial instanceof DialFace) dial.show({ pointer, counter, plungerMm, faceTurn, clamped });
+    const drawing = dial?.querySelector<SVGSVGElement>('svg.dial-drawing');
+    if (drawing) drawing.dataset.indicator = shown.on ? 'on' : 'off';
+    this.#slider().value = String(this.#index);
+    this.#write(shown);
+    if (still) this.#say();
+  }
+
+  #write(shown: ReplayShown): void {
+    const data = this.#data;
+    if (data === null) return;
+    const write = (part: string, text: string) => {
+      const place = this.#part(part);
+      if (place.textContent !== text) place.textContent = text;
+    };
+    write('line', this.#lineAt(shown.at));
+    write('travel', travelWords(shown, data));
+    write('count', turnsWords(shown));
+    const counterTurn = shown.counter === null ? null : ((shown.counter % 10) + 10) % 10;
+    write('counter', !shown.on || counterTurn === null ? '' : counterTurn.toFixed(1));
+    write('crank', `${Math.round(((shown.crankDeg % 360) + 360) % 360) % 360}°`);
+  }
+
+  /** What a screen reader says of the slider; not while it plays, or it would never be silent. */
+  #say(): void {
+    const data = this.#data;
+    const shown = data === null ? null : shownAt(data, this.#frames, this.#index);
+    if (data === null || shown === null) return;
+    const place = shown.position === null ? '' : `Position ${shown.position}. `;
+    this.#slider().setAttribute('aria-valuetext', `${place}${this.#lineAt(shown.at)} ${travelWords(shown, data)}`);
+  }
+
+  #lineAt(action: number): string {
+    const lines = [...document.querySelectorAll<HTMLElement>('.log-lines [data-from]')];
+    const line = lines.findLast((one) => Number(one.dataset.from) <= action);
+    return line?.querySelector('[data-words]')?.textContent ?? '';
+  }
+
+  #slider(): HTMLInputElement {
+    return this.#part('slider') as HTMLInputElement;
+  }
+
+  #part(name: string): HTMLElement {
+    const part = this.querySelector<HTMLElement>(`[data-replay="${name}"]`);
+    if (part === null) throw new Error(`The replay has no ${name}`);
+    return part;
+  }
+}
+
+/** Makes `<attempt-replay>` known to the page; calling it twice does no harm. */
+export function defineAttemptReplay(): void {
+  if (!customElements.get('attempt-replay')) customElements.define('attempt-replay', AttemptReplay);
+}

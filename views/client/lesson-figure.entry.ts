@@ -1,0 +1,5 @@
+import { defineDialFace } from './elements/dial-element.ts';
+import { defineLiftFigure } from './elements/lift-figure.ts';
+
+defineDialFace();
+defineLiftFigure();

@@ -1,0 +1,167 @@
+/** One moment of an attempt as the dial showed it. */
+export interface ReplayFrame {
+  /** Index of the action in the log. */
+  readonly at: number;
+  /** Crank, counted on over whole turns, degrees. */
+  readonly crankDeg: number;
+  /** Pointer against the face, counted on over whole turns, in graduations; from the zero in force once there is one. */
+  readonly graduations: number;
+}
+
+/** How everything but crank and pointer stood, from an action on until the next entry. */
+export interface ReplayStand {
+  readonly from: number;
+  readonly position: number | null;
+  readonly on: boolean;
+  readonly zeroed: boolean;
+  readonly clamped: boolean;
+  /** Graduations the bezel has turned the face. */
+  readonly faceTurn: number;
+  /** Small hand less the pointer's turns; null for a dial without one. */
+  readonly counterOffset: number | null;
+  /** Plunger less the pointer's travel, millimetres. */
+  readonly plungerOffsetMm: number;
+}
+
+/** An attempt for the replay, packed: differences in tenths, so that half an hour at the bench is a few kilobytes. */
+export interface ReplayData {
+  readonly perTurn: number;
+  readonly graduation: number;
+  readonly graduationMm: number;
+  readonly unit: string;
+  readonly stands: readonly ReplayStand[];
+  readonly at: readonly number[];
+  readonly crankTenths: readonly number[];
+  readonly graduationTenths: readonly number[];
+}
+
+/** What the dial shows at a moment. */
+export interface ReplayShown {
+  readonly at: number;
+  readonly position: number | null;
+  readonly on: boolean;
+  readonly zeroed: boolean;
+  readonly clamped: boolean;
+  readonly crankDeg: number;
+  readonly pointer: number;
+  readonly turns: number;
+  /** In the dial's unit, from the last zero; null before there is one. */
+  readonly travel: number | null;
+  readonly counter: number | null;
+  readonly plungerMm: number;
+  readonly faceTurn: number;
+}
+
+type Columns = Pick<ReplayData, 'at' | 'crankTenths' | 'graduationTenths'>;
+
+/** Frames as columns of differences. */
+export function packFrames(frames: readonly ReplayFrame[]): Columns {
+  return {
+    at: differences(frames.map(({ at }) => at)),
+    crankTenths: differences(frames.map(({ crankDeg }) => Math.round(crankDeg * 10))),
+    graduationTenths: differences(frames.map(({ graduations }) => Math.round(graduations * 10))),
+  };
+}
+
+/** The frames again, to a tenth. */
+export function unpackFrames(columns: Columns): ReplayFrame[] {
+  const at = sums(columns.at);
+  const crank = sums(columns.crankTenths);
+  const graduations = sums(columns.graduationTenths);
+  return at.map((action, index) => ({
+    at: action,
+    crankDeg: (crank[index] ?? 0) / 10,
+    graduations: (graduations[index] ?? 0) / 10,
+  }));
+}
+
+/** Milliseconds: what happens with the crank standing still takes a moment too, or nobody would see it. */
+const STILL_MS = 500;
+const SLIDE_MS = 60;
+
+/** When each frame is due, in milliseconds from the first, with the crank turned at `degPerSecond`. */
+export function dueTimes(frames: readonly ReplayFrame[], degPerSecond: number): number[] {
+  let due = 0;
+  return frames.map((frame, index) => {
+    const before = frames[index - 1];
+    if (before === undefined) return 0;
+    const barred = Math.abs(frame.crankDeg - before.crankDeg);
+    if (barred > 0) due += (barred / degPerSecond) * 1000;
+    else due += frame.at === before.at ? SLIDE_MS : STILL_MS;
+    return due;
+  });
+}
+
+/** The last frame due by a time; the first before all. */
+export function frameDue(due: readonly number[], time: number): number {
+  let low = 0;
+  let high = due.length - 1;
+  while (low < high) {
+    const middle = Math.ceil((low + high) / 2);
+    if ((due[middle] ?? 0) <= time) low = middle;
+    else high = middle - 1;
+  }
+  return low;
+}
+
+/** The first frame of the next action, or of the one before; the ends hold. `way` is 1 or -1. */
+export function nextAction(frames: readonly ReplayFrame[], index: number, way: 1 | -1): number {
+  const here = frames[index]?.at ?? 0;
+  if (way === 1) {
+    const next = frames.findIndex(({ at }) => at > here);
+    return next < 0 ? Math.max(0, frames.length - 1) : lastOf(frames, next);
+  }
+  const before = frames.findLastIndex(({ at }) => at < here);
+  return before < 0 ? 0 : before;
+}
+
+function lastOf(frames: readonly ReplayFrame[], index: number): number {
+  const { at } = frames[index] ?? { at: -1 };
+  return frames.findLastIndex((frame) => frame.at === at);
+}
+
+/**
+ * What the dial shows at a frame, or between it and the next when `share` (0 to 1) of the way is gone: only within one action, since
+ * between two the face may have been turned.
+ */
+export function shownAt(
+  data: ReplayData,
+  frames: readonly ReplayFrame[],
+  index: number,
+  share = 0,
+): ReplayShown | null {
+  const frame = frames[index];
+  if (frame === undefined) return null;
+  const next = frames[index + 1];
+  const part = next !== undefined && next.at === frame.at ? share : 0;
+  const between = (a: number, b: number) => a + (b - a) * part;
+  const graduations = between(frame.graduations, next?.graduations ?? frame.graduations);
+  const stand = data.stands.findLast(({ from }) => from <= frame.at);
+  const turns = Math.floor(graduations / data.perTurn + 1e-9);
+  return {
+    at: frame.at,
+    position: stand?.position ?? null,
+    on: stand?.on ?? false,
+    zeroed: stand?.zeroed ?? false,
+    clamped: stand?.clamped ?? false,
+    crankDeg: between(frame.crankDeg, next?.crankDeg ?? frame.crankDeg),
+    turns,
+    pointer: graduations - turns * data.perTurn,
+    travel: stand?.zeroed ? graduations * data.graduation : null,
+    counter: stand?.counterOffset == null ? null : stand.counterOffset + graduations / data.perTurn,
+    plungerMm: Math.max(0, (stand?.plungerOffsetMm ?? 0) + graduations * data.graduationMm),
+    faceTurn: stand?.faceTurn ?? 0,
+  };
+}
+
+function differences(values: readonly number[]): number[] {
+  return values.map((value, index) => value - (index === 0 ? 0 : (values[index - 1] ?? 0)));
+}
+
+function sums(steps: readonly number[]): number[] {
+  let sum = 0;
+  return steps.map((step) => {
+    sum += step;
+    return sum;
+  });
+}
