@@ -4,9 +4,14 @@ import multipart from '@fastify/multipart';
 import rateLimit from '@fastify/rate-limit';
 import Fastify, { type FastifyInstance } from 'fastify';
 import { accounts, findActor } from './accounts/index.ts';
+import { attempts } from './attempts/index.ts';
+import { competencies } from './competencies/index.ts';
 import { type Config, UPLOAD_BYTES } from './config.ts';
 import type { Store } from './database/open.ts';
+import { exports } from './exports/index.ts';
 import { home } from './home/index.ts';
+import { lessons } from './lessons/index.ts';
+import { review } from './review/index.ts';
 import { sections } from './sections/index.ts';
 import { access } from './web/access.ts';
 import { type Assets, assets, NO_ASSETS } from './web/assets.ts';
@@ -71,5 +76,10 @@ export async function buildApp(config: AppConfig, parts: Parts): Promise<Fastify
   await app.register(home);
   await app.register(accounts);
   await app.register(sections);
+  await app.register(attempts);
+  await app.register(lessons);
+  await app.register(review);
+  await app.register(competencies);
+  await app.register(exports);
   return app;
 }

@@ -14,6 +14,7 @@ export default defineConfig({
   reporter: 'list',
   use: {
     locale: 'en-US',
+    actionTimeout: 15_000,
     launchOptions: executablePath ? { executablePath } : {},
   },
 });

@@ -2,6 +2,7 @@
 export const NOTICES: Readonly<Record<string, string>> = {
   'password-changed': 'Your password is changed. You are signed out everywhere else.',
   'signed-out': 'You are signed out.',
+  'points-changed': 'The points are changed. The student sees the new points and your reason.',
 };
 
 /** The sentence for a code, or undefined for anything unknown: nobody's words but ours reach the screen. */

@@ -2,6 +2,7 @@ import {
   act,
   brief,
   type CamLiftAction,
+  type CamLiftBrief,
   type CamLiftSeen,
   type CamLiftSheet,
   convertLength,
@@ -9,6 +10,7 @@ import {
   generateBench,
   graduationsPerTurn,
   lookAt,
+  type Perception,
   type Sample,
   startBench,
   type Verdict,
@@ -20,7 +22,14 @@ import {
 export interface ObservedAttempt {
   readonly bench: ReturnType<typeof generateBench>;
   readonly actions: readonly CamLiftAction[];
+  /** What was seen of each lobe; a lobe that was skipped has no readings. */
+  readonly seen: readonly SeenLobe[];
   readonly sheet: CamLiftSheet;
+}
+
+export interface SeenLobe {
+  readonly position: number;
+  readonly readings: readonly SeenReading[];
 }
 
 /** What one reading was, as the observer saw it; turned into what is written by the observer's habits. */
@@ -42,15 +51,24 @@ export interface Habits {
   readonly verdict?: (lift: number, position: number) => Verdict;
   /** Leaves a lobe unmeasured though its line is filled from the specification. */
   readonly skip?: (position: number) => boolean;
-  /** Graduations short of the high point at which this observer stops and writes. */
+  /** Graduations short of the high point at which this observer writes the reading down, and does not look again. */
   readonly stopsShortBy?: number;
+  /** Says nothing of when a reading was written down. */
+  readonly takesNoNotes?: boolean;
   /** Turns of preload. */
   readonly preloadTurns?: number;
+  /** Does not lift the tip, does not clamp, measures once: left-out steps, for the remarks they bring. */
+  readonly leavesOut?: readonly ('tip' | 'clamp' | 'second-reading' | 'press' | 'second-seat')[];
 }
 
+/** Degrees of crank barred at a time. What happens on the way is seen at every degree. */
+const STEP_DEG = 60;
+const CYCLE_DEG = 720;
+const WINDOW_DEG = 60;
+
 /**
- * A student who reads only what is to be seen: pointer, small hand, effort and what is said. Everything below uses `seen` and
- * `brief` alone, never the bench.
+ * A careful student who reads only what is to be seen: pointer, small hand, effort and what is said. Everything below uses `seen`
+ * and `brief` alone, never the bench.
  */
 export function observe(
   definition: Parameters<typeof generateBench>[0],
@@ -59,150 +77,284 @@ export function observe(
 ): ObservedAttempt {
   const bench = generateBench(definition, seed);
   const plate = brief(bench);
+  const hands = handsOn(bench);
+  const seen = plate.positions.map((position): SeenLobe => {
+    const readings = habits.skip?.(position) ? [] : measureLobe(plate, hands, position, habits);
+    return { position, readings };
+  });
+  return { bench, actions: hands.actions, seen, sheet: writeSheet(plate, seen, habits) };
+}
+
+/** The sheet that somebody with these habits makes of what was seen. */
+export function writeSheet(
+  plate: CamLiftBrief,
+  seen: readonly SeenLobe[],
+  habits: Habits = {},
+): CamLiftSheet {
+  const { specification, dial } = plate;
+  const judged = seen.map((lobe) => {
+    const line = lobe.readings.length === 0 ? copiedFrom(plate, lobe.position) : lineFrom(lobe, habits);
+    const lift = convertLength(line.lift ?? 0, dial.unit, specification.unit);
+    return { ...line, verdict: habits.verdict?.(lift, lobe.position) ?? judgeBy(specification, lift) };
+  });
+  return { lobes: judged.map((lobe) => ({ ...lobe, next: nextFor(dial.unit, lobe, judged) })) };
+}
+
+function lineFrom({ position, readings: seen }: SeenLobe, { write = writeWhatIsSeen }: Habits): WrittenLobe {
+  const readings = seen.map((one, index) => write(one, position, index + 1));
+  const lifts = readings.flatMap(({ lift }) => lift ?? []);
+  const lift = lifts.length === 0 ? null : lifts.reduce((sum, one) => sum + one, 0) / lifts.length;
+  return { position, readings, lift, verdict: null, next: null };
+}
+
+/** Does actions and remembers them; the only way to the bench. */
+function handsOn(bench: ObservedAttempt['bench']) {
   let state = startBench(bench);
   let view = lookAt(bench, state);
   const actions: CamLiftAction[] = [];
-  const perTurn = graduationsPerTurn(plate.dial);
-  const { graduation, rangePerTurn } = plate.dial;
-
-  const does = (action: CamLiftAction): CamLiftSeen => {
-    const result = act(bench, state, action);
-    state = result.state;
-    view = result.seen.now;
-    actions.push(action);
-    return result.seen;
+  return {
+    actions,
+    does: (action: CamLiftAction): CamLiftSeen => {
+      const result = act(bench, state, action);
+      state = result.state;
+      view = result.seen.now;
+      actions.push(action);
+      return result.seen;
+    },
+    sees: (): Sample => view.sample,
   };
-  const heard = (seen: CamLiftSeen, code: string) => seen.said.some((one) => one.code === code);
+}
 
-  /** Follows the pointer through samples, counting graduations on from where it stood. */
-  const follow = (samples: readonly Sample[], from: { pointer: number; count: number }) => {
-    let { pointer, count } = from;
-    const counts: number[] = [];
-    for (const sample of samples) {
-      const moved = ((sample.pointer - pointer + 1.5 * perTurn) % perTurn) - perTurn / 2;
-      count += moved;
-      pointer = sample.pointer;
-      counts.push(count);
-    }
-    return { pointer, count, counts };
-  };
+type Hands = ReturnType<typeof handsOn>;
 
-  const seatHome = () => {
-    let seen = does({ type: 'seat' });
-    if (heard(seen, 'far-up')) {
-      does({ type: 'turn-tappet' });
-      seen = does({ type: 'seat' });
-    }
-    if (heard(seen, 'dull-stop')) does({ type: 'seat' });
-  };
+function heard(seen: CamLiftSeen, code: Perception['code']): boolean {
+  return seen.said.some((one) => one.code === code);
+}
 
-  /**
-   * Bars round to learn how low the pointer goes, then on until it has stood there, within half a graduation, over 60° of
-   * crank. False when the tip left the work on the way.
-   */
-  const findBaseCircle = (): boolean => {
-    let track = { pointer: view.sample.pointer, count: 0 };
-    let lowest = 0;
-    let left = false;
-    let lately: number[] = [];
-    const stands = () => lately.length >= 6 && Math.max(...lately) - Math.min(...lately) <= 0.5 && Math.min(...lately) - lowest < 1.7;
-    for (let n = 0; n < 220 && (n < 72 || !stands()); n += 1) {
-      const seen = does({ type: 'bar', degrees: 10, speed: 60 });
-      left ||= heard(seen, 'tip-off-the-work');
-      // Pressing shows whether the tappet has stayed up.
-      const pressed = n % 6 === 5 ? does({ type: 'press' }).samples : [];
-      track = follow([...seen.samples.slice(1), ...pressed], track);
-      lowest = Math.min(lowest, track.count);
-      lately = [...lately, track.count].slice(-7);
-    }
-    return !left;
-  };
-
-  const measure = (position: number, reading: 1 | 2): SeenReading => {
-    const counterBefore = view.sample.counter ?? 0;
-    let track = {
-      pointer: view.sample.pointer,
-      count: view.sample.pointer > perTurn / 2 ? view.sample.pointer - perTurn : view.sample.pointer,
+function measureLobe(plate: CamLiftBrief, hands: Hands, position: number, habits: Habits): SeenReading[] {
+  const skips = (step: NonNullable<Habits['leavesOut']>[number]) => habits.leavesOut?.includes(step) ?? false;
+  hands.does({ type: 'move', position });
+  seatHome(hands, skips('second-seat'));
+  const round = setDownOnBaseCircle(plate, hands, habits.preloadTurns ?? 0.5, !skips('press'));
+  if (!skips('tip')) for (let n = 0; n < 3; n += 1) hands.does({ type: 'lift-tip' });
+  hands.does({ type: 'unclamp' });
+  hands.does({ type: 'zero' });
+  if (!skips('clamp')) hands.does({ type: 'clamp' });
+  const stopAtDeg = habits.stopsShortBy === undefined ? null : stopsAt(round, habits.stopsShortBy);
+  const numbers = skips('second-reading') ? ([1] as const) : ([1, 2] as const);
+  return numbers.map((reading) => {
+    const writesDown = () => {
+      if (!habits.takesNoNotes) hands.does({ type: 'note', position, reading, box: 'pointer' });
     };
-    let high = { count: Number.NEGATIVE_INFINITY, counter: 0 };
-    let noted = false;
-    for (let n = 0; n < 72; n += 1) {
-      const { samples } = does({ type: 'bar', degrees: 10, speed: 60 });
-      const followed = follow(samples.slice(1), track);
-      followed.counts.forEach((count, index) => {
-        if (count > high.count) high = { count, counter: samples[index + 1]?.counter ?? 0 };
-      });
-      track = followed;
-      const passedHigh = high.count > perTurn / 2 && track.count < high.count - 3;
-      if (passedHigh && !noted) {
-        noted = true;
-        does({ type: 'note', position, reading, box: 'pointer' });
-      }
-    }
-    does({ type: 'press' });
-    const returned = view.sample.pointer > perTurn / 2 ? view.sample.pointer - perTurn : view.sample.pointer;
-    const whole = Math.round(high.count);
-    const turns = Math.floor(whole / perTurn);
-    return {
-      turns,
-      pointer: whole - turns * perTurn,
-      counterBefore,
-      counterHigh: high.counter,
-      returned: Math.round(returned),
-      graduation,
-      rangePerTurn,
-      perTurn,
-    };
-  };
+    return takeReading(plate, hands, stopAtDeg, !skips('press'), writesDown);
+  });
+}
 
-  const lobes: WrittenLobe[] = [];
-  for (const position of plate.positions) {
-    if (habits.skip?.(position)) {
-      const lift = plate.specification.nominal;
-      const blank = { counterBefore: null, counterHigh: null, turns: null, pointer: null, returned: 0 };
-      lobes.push({
-        position,
-        readings: [
-          { ...blank, lift },
-          { ...blank, lift },
-        ],
-        lift,
-        verdict: 'inside',
-        next: 'return-to-service',
-      });
-      continue;
-    }
-    does({ type: 'move', position });
-    seatHome();
-    // Set down wherever the crank stands, the tip may hang in the air on the base circle: then it is set down again there.
-    const preloadTurns = habits.preloadTurns ?? 0.5;
-    for (let tries = 0; tries < 6; tries += 1) {
-      does({ type: 'preload', turns: preloadTurns });
-      if (findBaseCircle()) break;
-    }
-    for (let n = 0; n < 3; n += 1) does({ type: 'lift-tip' });
-    does({ type: 'zero' });
-    does({ type: 'clamp' });
-    const readings = ([1, 2] as const).map((reading) =>
-      (habits.write ?? writeWhatIsSeen)(measure(position, reading), position, reading),
-    );
-    const lifts = readings.flatMap(({ lift }) => lift ?? []);
-    const lift = lifts.length === 0 ? null : lifts.reduce((sum, one) => sum + one, 0) / lifts.length;
-    const inSpecUnit = lift === null ? 0 : convertLength(lift, plate.dial.unit, plate.specification.unit);
-    const verdict = (habits.verdict ?? ((length: number) => judgeBy(plate.specification, length)))(
-      inSpecUnit,
-      position,
-    );
-    const next: FollowUp = verdict === 'inside' ? 'return-to-service' : 'measure-again';
-    lobes.push({ position, readings, lift, verdict, next });
+function seatHome({ does }: Hands, onlyOnce: boolean): void {
+  let seen = does({ type: 'seat' });
+  if (onlyOnce) return;
+  if (heard(seen, 'far-up')) {
+    does({ type: 'turn-tappet' });
+    seen = does({ type: 'seat' });
   }
-  return { bench, actions, sheet: { lobes } };
+  if (heard(seen, 'dull-stop')) does({ type: 'seat' });
+}
+
+/** The pointer at one degree of a round of the cam, counted on from where it stood at the start. */
+interface RoundPoint {
+  readonly deg: number;
+  readonly count: number;
+}
+
+/** A round of the cam, and where in it the base circle was found. */
+interface Round {
+  readonly points: readonly RoundPoint[];
+  readonly base: RoundPoint;
+}
+
+/**
+ * Sets the indicator down, bars round once to learn how the pointer goes, and stops on the base circle. Where the tip left the
+ * work, or little preload is left there, it is set down anew and the round is barred again.
+ */
+function setDownOnBaseCircle(
+  plate: CamLiftBrief,
+  hands: Hands,
+  preloadTurns: number,
+  presses: boolean,
+): Round {
+  for (let tries = 1; ; tries += 1) {
+    hands.does({ type: 'preload', turns: preloadTurns });
+    // The bezel is clamped from the start, so that the round is barred against one zero.
+    hands.does({ type: 'clamp' });
+    const { points, tipLeft } = barRound(plate, hands, presses);
+    const base = stillestPlace(points);
+    for (let left = base.deg; left > 0; left -= STEP_DEG) {
+      hands.does({ type: 'bar', degrees: Math.min(left, STEP_DEG), speed: 60 });
+    }
+    if (presses) hands.does({ type: 'press' });
+    const lostTurns = -base.count / graduationsPerTurn(plate.dial);
+    if ((!tipLeft && lostTurns < 0.1) || tries === 4) return { points, base };
+  }
+}
+
+/** One whole turn of the cam from here: the pointer at every degree. */
+function barRound(plate: CamLiftBrief, { does, sees }: Hands, presses: boolean) {
+  const follow = follower(plate, sees().pointer, 0);
+  const points: RoundPoint[] = [{ deg: 0, count: 0 }];
+  let tipLeft = false;
+  for (let deg = 0; deg < CYCLE_DEG; deg += STEP_DEG) {
+    const from = sees().crankDeg;
+    const seen = does({ type: 'bar', degrees: STEP_DEG, speed: 60 });
+    tipLeft ||= heard(seen, 'tip-off-the-work');
+    for (const { crankDeg, pointer } of seen.samples.slice(1)) {
+      points.push({ deg: deg + ((crankDeg - from + 360) % 360), count: follow(pointer) });
+    }
+    // Pressing shows whether the tappet has stayed up.
+    if (presses) for (const { pointer } of does({ type: 'press' }).samples) follow(pointer);
+  }
+  return { points, tipLeft };
+}
+
+/**
+ * A place on the base circle: of all places from which the pointer stays within half a graduation over 60° of crank, the one
+ * where it stands lowest; and of places equally low, to a tenth of a graduation, the middle of the longest such stretch.
+ */
+function stillestPlace(points: readonly RoundPoint[]): RoundPoint {
+  const counts = Array.from({ length: CYCLE_DEG }, () => 0);
+  for (const { deg, count } of points) counts[Math.round(deg) % CYCLE_DEG] = count;
+  const at = (deg: number) => counts[deg % CYCLE_DEG] ?? 0;
+  const isStill = (deg: number) => {
+    let low = at(deg);
+    let high = low;
+    for (let on = 1; on <= WINDOW_DEG; on += 1) {
+      low = Math.min(low, at(deg + on));
+      high = Math.max(high, at(deg + on));
+      if (high - low > 0.5) return false;
+    }
+    return true;
+  };
+  const still = counts.map((_, deg) => isStill(deg));
+  const lowest = Math.min(...counts.filter((_, deg) => still[deg]));
+  const isLow = (deg: number) => (still[deg % CYCLE_DEG] ?? false) && at(deg) <= lowest + 0.1;
+  // Twice round, so that a stretch over the seam is seen whole.
+  let longest = { endDeg: 0, length: 0 };
+  let length = 0;
+  for (let deg = 0; deg < 2 * CYCLE_DEG; deg += 1) {
+    length = isLow(deg) ? length + 1 : 0;
+    if (length > longest.length) longest = { endDeg: deg, length };
+  }
+  const deg = (longest.endDeg - Math.floor(longest.length / 2) + CYCLE_DEG) % CYCLE_DEG;
+  return { deg, count: at(deg) };
+}
+
+/** Degrees from the base circle to the last place before the pointer comes within `short` graduations of its highest. */
+function stopsAt({ points, base }: Round, short: number): number {
+  const highest = Math.max(...points.map(({ count }) => count));
+  const on = points.map(({ deg, count }) => ({
+    deg: (Math.round(deg) - base.deg + CYCLE_DEG) % CYCLE_DEG,
+    count,
+  }));
+  const reached = on.sort((a, b) => a.deg - b.deg).find(({ count }) => count >= highest - short);
+  return Math.max(1, (reached?.deg ?? 1) - 1);
+}
+
+/** Follows a pointer from sample to sample, counting graduations on over whole turns; they are never half a turn apart. */
+function follower(
+  plate: CamLiftBrief,
+  startPointer: number,
+  startCount: number,
+): (pointer: number) => number {
+  const perTurn = graduationsPerTurn(plate.dial);
+  let last = startPointer;
+  let count = startCount;
+  return (pointer) => {
+    count += ((pointer - last + 1.5 * perTurn) % perTurn) - perTurn / 2;
+    last = pointer;
+    return count;
+  };
+}
+
+/** Over the lobe once, from base circle to base circle. `stopAtDeg` is where a hasty student writes the reading down, if one does. */
+function takeReading(
+  plate: CamLiftBrief,
+  { does, sees }: Hands,
+  stopAtDeg: number | null,
+  presses: boolean,
+  writesDown: () => void,
+): SeenReading {
+  const { graduation, rangePerTurn } = plate.dial;
+  const perTurn = graduationsPerTurn(plate.dial);
+  const fromZero = (pointer: number) => (pointer > perTurn / 2 ? pointer - perTurn : pointer);
+  const start = sees();
+  const follow = follower(plate, start.pointer, fromZero(start.pointer));
+  let high = { count: Number.NEGATIVE_INFINITY, counter: 0 };
+  let written = false;
+  let atDeg = 0;
+  for (const degrees of stepsOver(stopAtDeg)) {
+    atDeg += degrees;
+    const { samples } = does({ type: 'bar', degrees, speed: 60 });
+    let count = 0;
+    for (const sample of samples.slice(1)) {
+      count = follow(sample.pointer);
+      if (count > high.count && !(written && stopAtDeg !== null))
+        high = { count, counter: sample.counter ?? 0 };
+    }
+    const hasPassed = high.count > perTurn / 2 && count < high.count - 3;
+    const isThere = stopAtDeg === null ? hasPassed : atDeg >= stopAtDeg;
+    if (isThere && !written) writesDown();
+    written ||= isThere;
+  }
+  // A tappet that stayed up comes down on the base circle.
+  if (presses) does({ type: 'press' });
+  const whole = Math.round(high.count);
+  const turns = Math.floor(whole / perTurn);
+  return {
+    turns,
+    pointer: whole - turns * perTurn,
+    counterBefore: start.counter ?? 0,
+    counterHigh: high.counter,
+    returned: Math.round(fromZero(sees().pointer)),
+    graduation,
+    rangePerTurn,
+    perTurn,
+  };
+}
+
+/** One whole turn of the cam in steps, one of which ends at `stopAtDeg`. */
+function stepsOver(stopAtDeg: number | null): number[] {
+  const stops = stopAtDeg === null ? [] : [stopAtDeg];
+  for (let deg = STEP_DEG; deg <= CYCLE_DEG; deg += STEP_DEG) stops.push(deg);
+  const ends = [...new Set(stops)].sort((a, b) => a - b);
+  return ends.map((end, index) => end - (ends[index - 1] ?? 0));
+}
+
+/** A line filled in from the specification without going near the engine. */
+function copiedFrom(plate: CamLiftBrief, position: number): WrittenLobe {
+  const { nominal, unit } = plate.specification;
+  const lift = convertLength(nominal, unit, plate.dial.unit);
+  const blank = { counterBefore: null, counterHigh: null, turns: null, pointer: null, returned: 0 };
+  const readings = [
+    { ...blank, lift },
+    { ...blank, lift },
+  ];
+  return { position, readings, lift, verdict: null, next: null };
 }
 
 function judgeBy({ lower, upper }: { lower: number | null; upper: number | null }, lift: number): Verdict {
   if (lower !== null && lift < lower - 1e-9) return 'below';
   if (upper !== null && lift > upper + 1e-9) return 'above';
   return 'inside';
+}
+
+/** What to do next, once all are measured: a lobe well below the others is measured again, inside limits or not. */
+function nextFor(unit: 'in' | 'mm', lobe: WrittenLobe, all: readonly WrittenLobe[]): FollowUp {
+  if (lobe.verdict !== 'inside') return 'measure-again';
+  const others = all.flatMap((other) =>
+    other !== lobe && other.verdict === 'inside' ? (other.lift ?? []) : [],
+  );
+  const mean = others.reduce((sum, lift) => sum + lift, 0) / others.length;
+  const belowIn = others.length === 0 ? 0 : convertLength(mean - (lobe.lift ?? 0), unit, 'in');
+  return belowIn > 0.003 ? 'measure-again' : 'return-to-service';
 }
 
 export function writeWhatIsSeen(seen: SeenReading): WrittenReading {

@@ -1,7 +1,13 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { visitor } from '../../support/agent.ts';
 import { type TestApp, testApp } from '../../support/build.ts';
+import { givenAttempt } from '../../support/given-attempt.ts';
 import { sessionFor } from '../../support/session.ts';
+
+/** Attempts of 003201 in section A: one being worked on, one to be handed in, one handed in and graded. */
+const OPEN = 'aaaaaaaa-0000-4000-8000-000000000001';
+const TO_HAND_IN = 'aaaaaaaa-0000-4000-8000-000000000002';
+const GRADED = 'aaaaaaaa-0000-4000-8000-000000000003';
 
 /**
  * One line a route: what each caller is answered with. Section A (1) is taught by marchbanks and holds 003201;
@@ -40,6 +46,18 @@ const MATRIX: Readonly<Record<string, Row>> = {
   'POST /sign-out': row('/sign-out', '303 in', '303 in', '303 in', '303 in', '303 in', '303 in'),
   'GET /password': row('/password', '303 in', 200, 200, 200, 200, 200),
   'POST /password': row('/password', '303 in', 422, 422, 422, 422, 422),
+  'GET /lessons': row('/lessons', '303 in', 200, 200, 200, 200, 200),
+  'GET /lessons/:slug': row('/lessons/measuring-injection-cam-lift', '303 in', 200, 200, 200, 200, 200),
+  // 400: an answer that names no question.
+  'POST /lessons/:slug/answers': row(
+    '/lessons/measuring-injection-cam-lift/answers',
+    '303 in',
+    400,
+    400,
+    400,
+    400,
+    400,
+  ),
   'GET /sections': row('/sections', '303 in', 403, 403, 200, 200, 403),
   'GET /sections/:id': row('/sections/1', '303 in', 403, 403, 200, 404, 403),
   'GET /sections/:id/roster': row('/sections/1/roster', '303 in', 403, 403, 200, 404, 403),
@@ -55,6 +73,48 @@ const MATRIX: Readonly<Record<string, Row>> = {
     404,
     403,
   ),
+  'GET /sections/:id/students/:studentId': row('/sections/1/students/4', '303 in', 403, 403, 200, 404, 403),
+  'GET /sections/:sectionId/attempts/:attemptId': row(
+    `/sections/1/attempts/${GRADED}`,
+    '303 in',
+    403,
+    403,
+    200,
+    404,
+    403,
+  ),
+  // 422: no reason is given.
+  'POST /sections/:sectionId/attempts/:attemptId/changes': row(
+    `/sections/1/attempts/${GRADED}/changes`,
+    '303 in',
+    403,
+    403,
+    422,
+    404,
+    403,
+  ),
+  // The item is assigned to both students: each begins one of their own.
+  'POST /items/:itemId/attempts': row('/items/2/attempts', '303 in', 303, 303, 403, 403, 403),
+  'GET /attempts/:id': row(`/attempts/${OPEN}`, '303 in', 200, 404, 403, 403, 403),
+  // 400: no actions are sent; no sheet is sent.
+  'POST /attempts/:id/actions': row(`/attempts/${OPEN}/actions`, '303 in', 400, 404, 403, 403, 403),
+  'POST /attempts/:id/draft': row(`/attempts/${OPEN}/draft`, '303 in', 400, 404, 403, 403, 403),
+  'POST /attempts/:id/look-over': row(`/attempts/${OPEN}/look-over`, '303 in', 303, 404, 403, 403, 403),
+  'GET /attempts/:id/hand-in': row(`/attempts/${OPEN}/hand-in`, '303 in', 200, 404, 403, 403, 403),
+  'POST /attempts/:id/hand-in': row(`/attempts/${TO_HAND_IN}/hand-in`, '303 in', 303, 404, 403, 403, 403),
+  'GET /attempts/:id/result': row(`/attempts/${GRADED}/result`, '303 in', 200, 404, 403, 403, 403),
+  'GET /competencies': row('/competencies', '303 in', 403, 403, 403, 403, 200),
+  'GET /competencies/:id/attempts/:attemptId': row(
+    `/competencies/1/attempts/${GRADED}`,
+    '303 in',
+    403,
+    403,
+    403,
+    403,
+    200,
+  ),
+  'GET /competencies/:id/export': row('/competencies/1/export', '303 in', 403, 403, 403, 403, 200),
+  'POST /competencies/:id/export': row('/competencies/1/export', '303 in', 403, 403, 403, 403, 200),
 };
 
 const CALLERS = {
@@ -70,7 +130,11 @@ describe('the access table', () => {
   let built: TestApp;
   beforeAll(async () => {
     built = await testApp();
-  });
+    const own = { signInName: '003201', sectionId: 1 };
+    await givenAttempt(built.store, { ...own, id: OPEN, itemId: 3, tryNumber: 2, seed: 'open', open: true });
+    await givenAttempt(built.store, { ...own, id: TO_HAND_IN, itemId: 5, seed: 'to hand in', open: true });
+    await givenAttempt(built.store, { ...own, id: GRADED, itemId: 3, seed: 'graded' });
+  }, 60_000);
   afterAll(() => built.close());
 
   it('has a line for every route, and no line for a route that is gone', () => {

@@ -39,7 +39,9 @@ export class AttemptReplay extends HTMLElement {
     this.#part('speed').addEventListener('change', () => {
       if (this.#tick !== 0) this.play();
     });
-    this.#part('return').querySelector('a')?.addEventListener('click', (event) => this.#goBack(event));
+    this.#part('return')
+      .querySelector('a')
+      ?.addEventListener('click', (event) => this.#goBack(event));
     document.addEventListener('click', this.#onLink);
     this.seek(Number(slider.value));
   }
@@ -142,7 +144,10 @@ export class AttemptReplay extends HTMLElement {
     const shown = data === null ? null : shownAt(data, this.#frames, this.#index);
     if (data === null || shown === null) return;
     const place = shown.position === null ? '' : `Position ${shown.position}. `;
-    this.#slider().setAttribute('aria-valuetext', `${place}${this.#lineAt(shown.at)} ${travelWords(shown, data)}`);
+    this.#slider().setAttribute(
+      'aria-valuetext',
+      `${place}${this.#lineAt(shown.at)} ${travelWords(shown, data)}`,
+    );
   }
 
   #lineAt(action: number): string {

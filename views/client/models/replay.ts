@@ -112,7 +112,7 @@ export function nextAction(frames: readonly ReplayFrame[], index: number, way: 1
     return next < 0 ? Math.max(0, frames.length - 1) : lastOf(frames, next);
   }
   const before = frames.findLastIndex(({ at }) => at < here);
-  return before < 0 ? 0 : before;
+  return Math.max(before, 0);
 }
 
 function lastOf(frames: readonly ReplayFrame[], index: number): number {

@@ -1,0 +1,74 @@
+import type BetterSqlite3 from 'better-sqlite3';
+import type { Store } from '../database/open.ts';
+import { rawWork } from '../database/transaction.ts';
+import type { AnyAction, AnySeen } from '../engine/index.ts';
+import { Conflict } from '../web/errors.ts';
+import { type FoldedAttempts, foldOn } from './folded.ts';
+import type { AttemptRow } from './queries.ts';
+
+/** More than any person does in one go; a page gone wild must not fill the disk. */
+const MOST_ACTIONS = 20_000;
+
+export interface Appended {
+  /** What is perceived of each action of the batch, whether it was new or already in the log. */
+  readonly seen: readonly AnySeen[];
+  readonly next: number;
+}
+
+const ELSEWHERE =
+  'This engine has been worked on in another window. Reload the page to see how it stands now.';
+
+/**
+ * Adds a batch to the log at the place it says, and answers when it is on disk. A batch sent twice, because the first answer was
+ * lost on the way, is kept once and answered the same. Throws Conflict when the log holds something else there.
+ */
+export async function appendActions(
+  store: Store,
+  attempts: FoldedAttempts,
+  attempt: AttemptRow,
+  batch: { readonly from: number; readonly actions: readonly AnyAction[] },
+  at: string,
+): Promise<Appended> {
+  if (batch.from + batch.actions.length > MOST_ACTIONS) {
+    throw new Conflict('This attempt has grown too long. Hand the sheet in, or start another try.');
+  }
+  const kept = await attempts.get(attempt);
+  if (batch.from > kept.next) throw new Conflict(ELSEWHERE);
+  const before = batch.from === kept.next ? kept : await attempts.getAt(attempt, batch.from);
+  const { folded, seen } = foldOn(before, batch.actions);
+  const rows = batch.actions.map((action) => JSON.stringify(action));
+  const next = await rawWork(store, (raw) =>
+    raw.transaction(() => appendRows(raw, attempt.id, batch.from, rows, at)).immediate(),
+  );
+  if (next === folded.next) attempts.keep(attempt.id, folded);
+  else attempts.forget(attempt.id);
+  return { seen, next };
+}
+
+/** Adds what the log does not hold yet; gives its length after. Throws Conflict where it holds something else. */
+function appendRows(
+  raw: BetterSqlite3.Database,
+  attemptId: string,
+  from: number,
+  rows: readonly string[],
+  at: string,
+): number {
+  const held = raw
+    .prepare<[string, number], { seq: number; action: string }>(
+      'SELECT seq, action FROM attempt_actions WHERE attempt_id = ? AND seq >= ? ORDER BY seq',
+    )
+    .all(attemptId, from);
+  if (held.some(({ seq, action }) => seq - from < rows.length && rows[seq - from] !== action))
+    throw new Conflict(ELSEWHERE);
+  const before =
+    from === 0
+      ? 0
+      : raw.prepare('SELECT 1 FROM attempt_actions WHERE attempt_id = ? AND seq = ?').all(attemptId, from - 1)
+          .length;
+  if (from > 0 && before === 0) throw new Conflict(ELSEWHERE);
+  const insert = raw.prepare('INSERT INTO attempt_actions (attempt_id, seq, action, at) VALUES (?, ?, ?, ?)');
+  rows.slice(held.length).forEach((action, index) => {
+    insert.run(attemptId, from + held.length + index, action, at);
+  });
+  return from + Math.max(held.length, rows.length);
+}

@@ -1,0 +1,57 @@
+import type { Kysely, Transaction } from 'kysely';
+import { displayName } from '../accounts/index.ts';
+import { type Competency, listStandings } from '../competencies/index.ts';
+import type { Database } from '../database/tables.ts';
+import type { Actor } from '../web/actor.ts';
+import { type RecordRow, recordRows } from './csv.ts';
+
+export interface PastExport {
+  readonly id: number;
+  readonly who: string;
+  readonly rows: number;
+  readonly what: string;
+  readonly at: string;
+}
+
+/** Rows of a competency's record, and the note that they left the house, in one transaction. */
+export async function takeOut(
+  trx: Transaction<Database>,
+  actor: Actor,
+  competency: Competency,
+  now: Date,
+): Promise<RecordRow[]> {
+  const rows = recordRows(competency, await listStandings(trx, actor, competency), now);
+  await trx
+    .insertInto('exports')
+    .values({ person_id: actor.id, what: whatOf(competency), rows: rows.length, at: now.toISOString() })
+    .execute();
+  return rows;
+}
+
+/** What has left the house of this competency, newest first. */
+export async function listPastExports(db: Kysely<Database>, competency: Competency): Promise<PastExport[]> {
+  const rows = await db
+    .selectFrom('exports')
+    .innerJoin('people as person', 'person.id', 'exports.person_id')
+    .where('exports.what', 'like', `${competency.uuid} %`)
+    .select([
+      'exports.id',
+      'exports.rows',
+      'exports.what',
+      'exports.at',
+      'person.given_name',
+      'person.family_name',
+    ])
+    .orderBy('exports.id', 'desc')
+    .execute();
+  return rows.map(({ given_name, family_name, what, ...row }) => ({
+    ...row,
+    who: displayName({ given_name, family_name }),
+    what: what.slice(competency.uuid.length + 1),
+  }));
+}
+
+/** Begins with the competency's own identifier: its code may be written anew one day. */
+function whatOf(competency: Competency): string {
+  return `${competency.uuid} ${competency.code}, rule version ${competency.ruleVersion}, CSV`;
+}

@@ -1,0 +1,138 @@
+import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
+import { writeTransaction } from '../database/transaction.ts';
+import { listSectionItems } from '../labsheets/index.ts';
+import { getTaughtSection, getTaughtStudent } from '../sections/index.ts';
+import { actorOf } from '../web/access.ts';
+import { type Problems, readForm, readId, type Values } from '../web/forms.ts';
+import { timeWords } from '../web/words/index.ts';
+import { type GradedAttempt, loadGradedAttempt } from './graded-attempt.ts';
+import { type AttemptSummary, appendChange, listAttemptsOfStudent, requireAttemptIn } from './queries.ts';
+import {
+  type AttemptRowView,
+  changeForm,
+  currentValues,
+  type ReviewPage,
+  type StudentItemView,
+  type StudentPage,
+} from './schema.ts';
+
+const INSTRUCTOR = { config: { access: 'instructor' } } as const;
+
+interface AttemptParams {
+  Params: { sectionId: string; attemptId: string };
+}
+
+export function reviewRoutes(app: FastifyInstance): void {
+  const { store } = app;
+
+  app.get<{ Params: { id: string; studentId: string } }>(
+    '/sections/:id/students/:studentId',
+    INSTRUCTOR,
+    async (request, reply) => {
+      const actor = actorOf(request);
+      const section = await getTaughtSection(store.db, actor, readId(request.params.id));
+      const student = await getTaughtStudent(store.db, actor, section.id, readId(request.params.studentId));
+      const items = await listSectionItems(store.db, section.id);
+      const attempts = await listAttemptsOfStudent(store.db, section.id, student.id);
+      const name = `${student.given_name} ${student.family_name}`;
+      const view: StudentPage = {
+        title: name,
+        section,
+        student: { id: student.id, name, number: student.student_number },
+        items: items.flatMap((item) => studentItem(item, attempts)),
+      };
+      return reply.page('review/student', view);
+    },
+  );
+
+  app.get<AttemptParams>('/sections/:sectionId/attempts/:attemptId', INSTRUCTOR, async (request, reply) => {
+    const { section, graded } = await attemptAsked(request);
+    return reviewPage(reply, section, graded, currentValues(graded), {});
+  });
+
+  app.post<AttemptParams>(
+    '/sections/:sectionId/attempts/:attemptId/changes',
+    INSTRUCTOR,
+    async (request, reply) => {
+      const { section, graded } = await attemptAsked(request);
+      const form = readForm(changeForm, request.body);
+      const refuse = (problems: Problems) =>
+        reviewPage(reply.code(422), section, graded, form.values, problems);
+      if (!form.ok) return refuse(form.problems);
+      const { reason, seen, ...points } = form.value;
+      if (seen !== (graded.changes[0]?.id ?? 0)) {
+        return refuse({
+          setUp:
+            'The points were changed while this page was open. Look at the new points above, then send yours again.',
+        });
+      }
+      const same = graded.points.rows.every((row) => row.points === points[row.criterion]);
+      if (same) return refuse({ setUp: 'These are the points as they stand. Change at least one of them.' });
+      const change = {
+        attemptId: graded.id,
+        points,
+        reason,
+        seen,
+        by: actorOf(request).id,
+        at: app.clock().toISOString(),
+      };
+      await writeTransaction(store, (trx) => appendChange(trx, change));
+      return reply.redirect(`/sections/${section.id}/attempts/${graded.id}?said=points-changed`, 303);
+    },
+  );
+
+  /** The attempt in the address, if it was made in that section and the caller teaches it. */
+  async function attemptAsked(request: FastifyRequest<AttemptParams>) {
+    const section = await getTaughtSection(store.db, actorOf(request), readId(request.params.sectionId));
+    await requireAttemptIn(store.db, section.id, request.params.attemptId);
+    return { section, graded: await loadGradedAttempt(store.db, request.params.attemptId) };
+  }
+}
+
+function reviewPage(
+  reply: FastifyReply,
+  section: ReviewPage['section'],
+  graded: GradedAttempt,
+  values: Values,
+  problems: Problems,
+): FastifyReply {
+  const view: ReviewPage = {
+    title: `${graded.student.name}: ${graded.itemTitle}`,
+    wide: true,
+    scripts: ['replay.js'],
+    section,
+    graded,
+    values,
+    problems,
+  };
+  return reply.page('review/attempt', view);
+}
+
+type Item = Awaited<ReturnType<typeof listSectionItems>>[number];
+
+function studentItem(item: Item, attempts: readonly AttemptSummary[]): StudentItemView[] {
+  if (item.way === null) return [];
+  const own = attempts.filter(({ itemId }) => itemId === item.id);
+  return [
+    {
+      id: item.id,
+      title: item.title,
+      sheetTitle: item.sheetTitle,
+      wayWords: item.way === 'practice' ? 'practice' : 'graded run',
+      triesWords:
+        item.tries === null
+          ? `${own.length} ${own.length === 1 ? 'try' : 'tries'}`
+          : `${own.length} of ${item.tries} tries used`,
+      attempts: own.map(attemptRow),
+    },
+  ];
+}
+
+function attemptRow(attempt: AttemptSummary): AttemptRowView {
+  return {
+    ...attempt,
+    startedWhen: timeWords(attempt.startedAt),
+    handedInWhen: attempt.handedInAt === null ? null : timeWords(attempt.handedInAt),
+    lastActionWhen: attempt.lastActionAt === null ? null : timeWords(attempt.lastActionAt),
+  };
+}

@@ -1,0 +1,48 @@
+import type { CamLiftAction } from '../../engine/index.ts';
+import { BOX_WORDS } from './codes.ts';
+
+const DEFAULT_SPEED = 20;
+
+/** One line of the log: what was done. */
+export function actionWords(action: CamLiftAction): string {
+  switch (action.type) {
+    case 'move':
+      return `Moved to pump position ${action.position}.`;
+    case 'seat':
+      return 'Pushed the tappet home.';
+    case 'turn-tappet':
+      return 'Turned the tappet to its guide pin.';
+    case 'press':
+      return 'Pressed on the rod.';
+    case 'preload':
+      return `Set the indicator with ${action.turns} of a turn of preload.`;
+    case 'lift-tip':
+      return 'Lifted the tip and let it down.';
+    case 'zero':
+      return 'Turned the bezel to zero.';
+    case 'clamp':
+      return 'Clamped the bezel.';
+    case 'unclamp':
+      return 'Freed the bezel.';
+    case 'bar':
+      return barringWords(action.degrees, action.speed ?? DEFAULT_SPEED, action.hold);
+    case 'note':
+      return `Wrote ${BOX_WORDS[action.box]}, reading ${action.reading}, position ${action.position}.`;
+    default:
+      return unknown(action);
+  }
+}
+
+/** `Barred 214° clockwise at 20°/s`, however many pulls it took; forward is clockwise facing the front. */
+export function barringWords(degrees: number, speed = DEFAULT_SPEED, hold?: number): string {
+  const shown = Math.round(Math.abs(degrees) * 10) / 10;
+  const way = degrees < 0 ? 'back' : 'clockwise';
+  const letGo =
+    hold === undefined ? '' : hold === 0 ? ', and let go at once' : `, held for ${hold} s and let go`;
+  return `Barred ${shown}° ${way} at ${speed}°/s${letGo}.`;
+}
+
+/** The compiler asks for a case above; an older log may still hold something else. */
+function unknown(_action: never): string {
+  return 'Something that this version does not know.';
+}

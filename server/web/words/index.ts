@@ -1,0 +1,20 @@
+/** Every code the measuring engine can say, in words. English; one catalogue. */
+export { actionWords, barringWords } from './actions.ts';
+export {
+  BOX_WORDS,
+  CONDITION_WORDS,
+  CRITERION_WORDS,
+  FOLLOW_UP_WORDS,
+  TAPPET_WORDS,
+  TRACE_MARK_WORDS,
+  VERDICT_WORDS,
+  wordsFor,
+  ZERO_PLACE_WORDS,
+} from './codes.ts';
+export { decimalsOf, fineLengthWords, graduationWords, lengthWords, limitWords } from './lengths.ts';
+export { mistakeWords } from './mistakes.ts';
+export { perceptionWords } from './perceptions.ts';
+export { isRemarkCode, type RemarkCode, remarkWords } from './remarks.ts';
+export { stopWords } from './stops.ts';
+export { timeWords } from './times.ts';
+export { type About, placed, placeWords, type Words } from './types.ts';

@@ -1,0 +1,33 @@
+import type { Stop } from '../../engine/index.ts';
+import { VERDICT_WORDS, wordsFor } from './codes.ts';
+import { lengthWords } from './lengths.ts';
+import { type About, numberIn, textIn, type Words } from './types.ts';
+
+type Speak = (stop: Stop, about: About) => Words;
+
+const STOPS: Readonly<Record<Stop['code'], Speak>> = {
+  'whole-turn-error': ({ values }, { dial }) => {
+    const turns = numberIn(values, 'wholeTurns');
+    const count = Math.abs(turns) === 1 ? 'one whole turn' : `${Math.abs(turns)} whole turns`;
+    return {
+      seen: `The lift written is ${count} of the pointer (${lengthWords(Math.abs(turns) * dial.rangePerTurn, dial)}) ${turns < 0 ? 'less' : 'more'} than the gauge showed.`,
+      why: 'An error of a whole turn makes a good lobe look bad, or a bad one good.',
+    };
+  },
+  'bad-lobe-passed': ({ values }) => ({
+    seen: `A lobe that is ${wordsFor(VERDICT_WORDS, textIn(values, 'truly'))} its limits was written down as inside.`,
+    why: 'On an engine it would go on working. That is what the measurement must prevent.',
+  }),
+  'reading-without-measurement': ({ values }) => ({
+    seen: `A lift is written, but nothing was measured: ${values.barred === true ? 'the lobe never came up after a zero.' : 'no indicator was set on this lobe.'}`,
+    why: 'A record may hold only what was measured.',
+  }),
+};
+
+/** A stop in plain words: what was seen, and why the run cannot count. */
+export function stopWords(stop: Stop, about: About): Words {
+  const speak = STOPS[stop.code];
+  return speak === undefined
+    ? { seen: `Stop “${stop.code}”.`, why: 'There are no words for it any more.' }
+    : speak(stop, about);
+}

@@ -1,0 +1,101 @@
+import { AxeBuilder } from '@axe-core/playwright';
+import { type Browser, expect, type Page, test } from '@playwright/test';
+import { demoPassword } from '../support/agent.ts';
+import { givenAttempt } from '../support/given-attempt.ts';
+import { writeWhatIsSeen } from '../support/observer.ts';
+import { startServer, type TestServer } from '../support/server.ts';
+
+/** Attempts of 003201 in section A: one open with something on the log, one handed in with a turn missed on each lobe. */
+const OPEN = 'bbbbbbbb-0000-4000-8000-000000000001';
+const GRADED = 'bbbbbbbb-0000-4000-8000-000000000002';
+
+let server: TestServer;
+test.beforeAll(async () => {
+  server = await startServer();
+  const own = { signInName: '003201', sectionId: 1 };
+  await givenAttempt(server.built.store, { ...own, id: OPEN, itemId: 2, seed: 'screens-open', open: true });
+  await givenAttempt(server.built.store, {
+    ...own,
+    id: GRADED,
+    itemId: 3,
+    seed: 'screens-graded',
+    habits: {
+      write: (seen) => {
+        const written = writeWhatIsSeen(seen);
+        return { ...written, turns: seen.turns - 1, lift: (written.lift ?? 0) - seen.rangePerTurn };
+      },
+    },
+  });
+});
+test.afterAll(() => server.stop());
+
+const SCREENS: readonly { readonly who: string | null; readonly what: string; readonly path: string }[] = [
+  { who: null, what: 'sign-in', path: '/sign-in' },
+  { who: '003201', what: "a student's lab sheets", path: '/' },
+  { who: '003201', what: 'a practice engine', path: `/attempts/${OPEN}` },
+  { who: '003201', what: 'looking the sheet over', path: `/attempts/${OPEN}/hand-in` },
+  { who: '003201', what: 'a result', path: `/attempts/${GRADED}/result` },
+  { who: '003201', what: 'the lessons', path: '/lessons' },
+  { who: '003201', what: 'a lesson', path: '/lessons/measuring-injection-cam-lift' },
+  { who: '003201', what: 'changing a password', path: '/password' },
+  { who: '003201', what: 'a page that is not there', path: '/nowhere' },
+  { who: 'marchbanks', what: 'the sections', path: '/sections' },
+  { who: 'marchbanks', what: 'a section', path: '/sections/1' },
+  { who: 'marchbanks', what: 'loading a roster', path: '/sections/1/roster' },
+  { who: 'marchbanks', what: "a student's attempts", path: '/sections/1/students/4' },
+  { who: 'marchbanks', what: 'a graded attempt', path: `/sections/1/attempts/${GRADED}` },
+  { who: 'vossberg', what: 'the competencies', path: '/competencies' },
+  { who: 'vossberg', what: 'an export', path: '/competencies/1/export' },
+  { who: 'vossberg', what: 'the evidence', path: `/competencies/1/attempts/${GRADED}` },
+];
+const WIDTHS = [360, 820, 1440];
+
+async function signedIn(browser: Browser, who: string | null): Promise<Page> {
+  const page = await browser.newPage();
+  if (who === null) return page;
+  await page.goto(`${server.url}/sign-in`);
+  await page.getByLabel('Sign-in name').fill(who);
+  await page.getByLabel('Password', { exact: true }).fill(demoPassword(who));
+  await page.getByRole('button', { name: 'Sign in' }).click();
+  return page;
+}
+
+for (const who of [null, '003201', 'marchbanks', 'vossberg']) {
+  test(`every screen of ${who ?? 'a visitor'} is sound at every width`, async ({ browser }) => {
+    test.setTimeout(180_000);
+    const page = await signedIn(browser, who);
+    const faults: string[] = [];
+    page.on('pageerror', (error) => faults.push(error.message));
+    page.on(
+      'console',
+      (message) => message.text().includes('Content Security Policy') && faults.push(message.text()),
+    );
+    page.on('request', (request) => {
+      if (!request.url().startsWith(server.url) && !request.url().startsWith('data:'))
+        faults.push(`asked for ${request.url()}`);
+    });
+    for (const screen of SCREENS.filter((one) => one.who === who)) {
+      for (const width of WIDTHS) {
+        await page.setViewportSize({ width, height: width === 360 ? 740 : 1000 });
+        await page.goto(`${server.url}${screen.path}`);
+        const wide = await page.locator('html').evaluate((html) => html.scrollWidth - html.clientWidth);
+        expect(wide, `${screen.what} at ${width} px scrolls sideways by ${wide} px`).toBe(0);
+        await expect(page.getByRole('heading', { level: 1 })).toHaveCount(1);
+        if (width === 820) continue;
+        const { violations } = await new AxeBuilder({ page })
+          .withTags(['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice'])
+          .analyze();
+        const found = violations.map(
+          ({ id, nodes }) =>
+            `${screen.what} at ${width} px: ${id}: ${nodes
+              .map((node) => node.html)
+              .slice(0, 3)
+              .join(' | ')}`,
+        );
+        expect(found).toEqual([]);
+      }
+    }
+    expect(faults).toEqual([]);
+    await page.close();
+  });
+}
