@@ -1,0 +1,30 @@
+import type { LikelyMistake } from './explain-reading.ts';
+import type { Mistake } from './hypotheses.ts';
+
+/** What may be said of a wrong reading. */
+export interface Naming {
+  readonly how: 'one' | 'either' | 'unexplained';
+  readonly mistakes: readonly Mistake[];
+}
+
+const ALONE = 0.8;
+const TIMES_THE_NEXT = 4;
+const TOGETHER = 0.85;
+
+/**
+ * Decides what may be said: one mistake at a probability of 0.80 and four times the next, two as "either … or …" at 0.85 together,
+ * otherwise honestly nothing. Thresholds: common practice, no source. An empty list (nothing to explain) gives null.
+ */
+export function nameMistake(likely: readonly LikelyMistake[]): Naming | null {
+  const [first, second] = likely;
+  if (first === undefined) return null;
+  const none: Naming = { how: 'unexplained', mistakes: [] };
+  if (first.mistake === 'none-of-these') return none;
+  if (first.probability >= ALONE && first.probability >= TIMES_THE_NEXT * (second?.probability ?? 0)) {
+    return { how: 'one', mistakes: [first.mistake] };
+  }
+  if (second === undefined || second.mistake === 'none-of-these') return none;
+  if (first.probability + second.probability >= TOGETHER)
+    return { how: 'either', mistakes: [first.mistake, second.mistake] };
+  return none;
+}

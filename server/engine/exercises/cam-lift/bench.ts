@@ -1,0 +1,68 @@
+import type { Dial, DialName } from '../../dial/dial.ts';
+import type { Compression } from '../../drive/effort.ts';
+import type { Lobe } from '../../lobe/lift-curve.ts';
+import type { CamLiftBrief, Specification } from './types.ts';
+
+/** What a tappet does when it is put in and when the cam falls away under it. */
+export type TappetFault = 'free' | 'dull-stop' | 'slot-off-pin' | 'sticky';
+
+export interface TappetTruth {
+  readonly fault: TappetFault;
+  /** Where it hangs until it is knocked home or its slot finds the pin, over the base circle; 0 for the others. */
+  readonly hungMm: number;
+  /** Gap at which a sticky one lets go; 0 for the others. */
+  readonly sticksMm: number;
+}
+
+/** The state a lobe is in. `worn-a-turn` is worn by about one whole turn of the pointer. */
+export type LobeState = 'sound' | 'worn' | 'worn-a-turn' | 'built-up';
+
+export interface LobeTruth {
+  readonly lobe: Lobe;
+  readonly state: LobeState;
+  readonly highestMm: number;
+  readonly lowestMm: number;
+  readonly tappet: TappetTruth;
+}
+
+/** A practice engine with everything that is hidden in it. It never leaves the server before the attempt is graded. */
+export interface CamLiftBench {
+  readonly kind: 'cam-lift';
+  readonly version: 1;
+  readonly seed: string;
+  readonly engineName: string;
+  readonly cylinders: number;
+  readonly firingOrder: readonly number[];
+  readonly dialName: DialName;
+  readonly dial: Dial;
+  readonly specification: Specification;
+  /** Pump positions to measure, in rising order. */
+  readonly positions: readonly number[];
+  readonly fullCycle: boolean;
+  readonly backlashDeg: number;
+  readonly compression: Compression;
+  readonly startCrankDeg: number;
+  /** Where the face was left, in graduations. */
+  readonly startFaceTurn: number;
+  /** By pump position: index 0 is position 1, at the front. */
+  readonly lobes: readonly LobeTruth[];
+}
+
+/** Lift of a lobe over a whole turn: highest minus lowest place of the roller, millimetres. */
+export function trueLiftMm(truth: LobeTruth): number {
+  return truth.highestMm - truth.lowestMm;
+}
+
+/** The lobe at a pump position. @throws RangeError when the engine has no such position. */
+export function lobeAt(bench: CamLiftBench, position: number): LobeTruth {
+  const truth = bench.lobes[position - 1];
+  if (truth === undefined) throw new RangeError(`This engine has no pump position ${position}.`);
+  return truth;
+}
+
+/** What may be told before grading: the plate, the face of the gauge, the specification. */
+export function briefOf(bench: CamLiftBench): CamLiftBrief {
+  const { kind, engineName, cylinders, firingOrder, positions, dialName, dial, specification, fullCycle } =
+    bench;
+  return { kind, engineName, cylinders, firingOrder, positions, dialName, dial, specification, fullCycle };
+}

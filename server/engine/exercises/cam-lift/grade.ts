@@ -1,0 +1,123 @@
+import { type Check, remarkOf, tenths, told } from '../../grading/tally.ts';
+import {
+  CRITERIA,
+  type Criterion,
+  FULL_POINTS,
+  type Grade,
+  type LobeOutcome,
+  type Remark,
+} from '../../grading/types.ts';
+import { fromMm } from '../../units.ts';
+import { ENGINE_VERSION } from '../../version.ts';
+import { type CamLiftBench, lobeAt, trueLiftMm } from './bench.ts';
+import { checkProcedure } from './check-procedure.ts';
+import { checkReading } from './check-reading.ts';
+import { checkSetUp } from './check-set-up.ts';
+import { checkVerdicts, trueVerdict } from './check-verdict.ts';
+import { type Entry, foldLog, runsOf } from './history.ts';
+import { evidenceFor, type LobeEvidence, lobeLiftGraduations } from './match-readings.ts';
+import { passesOf } from './passes.ts';
+import { traceOf } from './trace.ts';
+import type { CamLiftAction, CamLiftSheet, WrittenLobe } from './types.ts';
+
+/**
+ * Grades an attempt: a pure function of bench, actions and written sheet. Lobes the sheet leaves out count as blank;
+ * positions that were not asked for are left alone.
+ */
+export function gradeCamLift(
+  bench: CamLiftBench,
+  actions: readonly CamLiftAction[],
+  sheet: CamLiftSheet,
+): Grade {
+  const entries = foldLog(bench, actions);
+  const runs = runsOf(entries);
+  const passes = runs.flatMap((run) => passesOf(bench, run));
+  const lobes = bench.positions.map((position) =>
+    evidenceFor(bench, runs, passes, writtenFor(sheet, position)),
+  );
+  const share = (criterion: Criterion) => FULL_POINTS[criterion] / lobes.length;
+  const readings = lobes.map((lobe) => checkReading(bench, lobe, share('reading')));
+  const verdicts = checkVerdicts(bench, lobes, share('verdict'));
+  const checks = [
+    ...lobes.flatMap((lobe) => checkSetUp(bench, lobe, share('setUp'))),
+    ...lobes.flatMap((lobe) => checkProcedure(bench, lobe, share('procedure'))),
+    ...readings.flatMap((reading) => reading.checks),
+    ...verdicts.checks,
+  ];
+  const points = Object.fromEntries(
+    CRITERIA.map((criterion) => [criterion, pointsFor(criterion, checks)]),
+  ) as Record<Criterion, number>;
+  return {
+    engineVersion: ENGINE_VERSION,
+    points,
+    outOf: FULL_POINTS,
+    total: tenths(CRITERIA.reduce((sum, criterion) => sum + points[criterion], 0)),
+    stops: [...readings.flatMap((reading) => reading.stops), ...verdicts.stops],
+    remarks: [...checks.flatMap((check) => remarkOf(check) ?? []), ...safetyRemarks(entries)],
+    mistakes: readings.flatMap((reading) => reading.mistakes),
+    lobes: lobes.map((lobe) => outcomeOf(bench, lobe)),
+    trace: traceOf(bench, runs, passes),
+  };
+}
+
+function writtenFor(sheet: CamLiftSheet, position: number): WrittenLobe {
+  return (
+    sheet.lobes.find((lobe) => lobe.position === position) ?? {
+      position,
+      readings: [],
+      lift: null,
+      verdict: null,
+      next: null,
+    }
+  );
+}
+
+function pointsFor(criterion: Criterion, checks: readonly Check[]): number {
+  return tenths(
+    checks
+      .filter((check) => check.criterion === criterion)
+      .reduce((sum, check) => sum + check.worth * check.met, 0),
+  );
+}
+
+/** Seen in the log, costing nothing: said once, at the first time. */
+function safetyRemarks(entries: readonly Entry[]): Remark[] {
+  const moved = entries.flatMap(({ at, before, step }) =>
+    step.said.flatMap((one) =>
+      one.code === 'rolled-back' || one.code === 'ran-on'
+        ? [{ at, position: before.position, code: one.code, degrees: one.degrees }]
+        : [],
+    ),
+  );
+  const first = moved[0];
+  if (first === undefined) return [];
+  return [
+    told(
+      {
+        code: 'let-go-at-compression',
+        position: first.position,
+        at: first.at,
+        values: { degrees: first.degrees, times: moved.length, way: first.code },
+      },
+      null,
+    ),
+  ];
+}
+
+function outcomeOf(bench: CamLiftBench, lobe: LobeEvidence): LobeOutcome {
+  const truth = lobeAt(bench, lobe.position);
+  const { dial } = bench;
+  const inUnit = (graduations: number) => Number((graduations * dial.graduation).toFixed(6));
+  const lift = lobeLiftGraduations(bench, lobe);
+  return {
+    position: lobe.position,
+    condition: truth.state,
+    tappet: truth.tappet.fault,
+    trueLift: Number(fromMm(trueLiftMm(truth), dial.unit).toFixed(6)),
+    trueVerdict: trueVerdict(bench, lobe.position),
+    shown: lobe.readings.map(({ pass }) => (pass === null ? null : inUnit(pass.keyHigh))),
+    writtenLift: lift === null ? null : inUnit(lift),
+    writtenVerdict: lobe.written.verdict,
+    writtenNext: lobe.written.next,
+  };
+}

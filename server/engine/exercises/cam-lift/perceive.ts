@@ -1,0 +1,141 @@
+import { clamp, positiveRemainder } from '../../angles.ts';
+import { graduationsPerTurn } from '../../dial/dial.ts';
+import { readGraduations } from '../../dial/read-dial.ts';
+import { effortToBar, gasPush } from '../../drive/effort.ts';
+import { displacementMm } from '../../lobe/lift-curve.ts';
+import { chanceFor } from '../../random.ts';
+import { toMm } from '../../units.ts';
+import { type CamLiftBench, lobeAt } from './bench.ts';
+import type { CamLiftState } from './state.ts';
+import type { CamLiftView, Sample } from './types.ts';
+
+/** With the plunger out the pointer stands near nine o'clock (American Gage Design, P: longislandindicator.com summary). */
+const POINTER_AT_REST_TURNS = -0.25;
+
+/** Everything about one moment, hidden and seen: what the replay and the grade are made of. */
+export interface Moment {
+  /** Index in the log of the action it belongs to. */
+  readonly at: number;
+  readonly crankDeg: number;
+  readonly camCrankDeg: number;
+  /** Surface of the cam under the tappet, millimetres over the base circle. */
+  readonly camMm: number;
+  readonly tappetMm: number;
+  readonly plungerMm: number;
+  /** Pointer counted on over whole turns from the face's own zero, in graduations: the reading once the bezel has been zeroed. */
+  readonly graduations: number;
+  /** Small hand, in turns. */
+  readonly counterTurns: number;
+  readonly effort: number;
+}
+
+/** Surface of the cam under the tappet of the chosen position; 0 with no position chosen. */
+export function camSurfaceMm(bench: CamLiftBench, position: number | null, camCrankDeg: number): number {
+  if (position === null) return 0;
+  const { lobe } = lobeAt(bench, position);
+  return displacementMm(lobe, (camCrankDeg - lobe.noseCrankDeg) / 2);
+}
+
+/**
+ * Scatter of the pass over the lobe that the cam is in, as a factor on the lift: 0.2 graduation between passes. It changes
+ * opposite the nose, where the lift is nothing, so the pointer never jumps.
+ */
+export function withPassScatter(bench: CamLiftBench, state: CamLiftState): CamLiftState {
+  if (state.indicator === null || state.position === null) return state;
+  const { lobe } = lobeAt(bench, state.position);
+  const pass = Math.floor((state.camCrankDeg - lobe.noseCrankDeg + 360) / 720);
+  if (pass === state.indicator.pass) return state;
+  const chance = chanceFor(bench.seed, `scatter/${state.position}/${state.setUps}/${pass}`);
+  return {
+    ...state,
+    indicator: { ...state.indicator, pass, passScale: scatterScale(bench, chance.normal(0, 0.2)) },
+  };
+}
+
+/** A scatter in graduations as a share of the nominal lift. */
+export function scatterScale(bench: CamLiftBench, graduations: number): number {
+  const { specification, dial } = bench;
+  return (graduations * toMm(dial.graduation, dial.unit)) / toMm(specification.nominal, specification.unit);
+}
+
+/** Where the plunger would be pushed to if it had no ends, millimetres. */
+export function freePlungerMm(state: CamLiftState): number {
+  if (state.indicator === null) return 0;
+  const { standMm, scale, passScale } = state.indicator;
+  return standMm + state.tappet.heightMm * (scale + passScale);
+}
+
+export function momentOf(bench: CamLiftBench, state: CamLiftState, direction: 1 | -1 | 0 = 0): Moment {
+  return momentAt(
+    bench,
+    state,
+    camSurfaceMm(bench, state.position, state.camCrankDeg),
+    effortOf(bench, state, direction),
+  );
+}
+
+/** The same where cam surface and effort are known. */
+export function momentAt(bench: CamLiftBench, state: CamLiftState, camMm: number, effort: number): Moment {
+  const { dial } = bench;
+  const plungerMm = clamp(freePlungerMm(state), 0, toMm(dial.travel, dial.unit));
+  const counterTurns = plungerMm / toMm(dial.rangePerTurn, dial.unit) + POINTER_AT_REST_TURNS;
+  return {
+    at: state.actions - 1,
+    crankDeg: state.crankDeg,
+    camCrankDeg: state.camCrankDeg,
+    camMm,
+    tappetMm: state.tappet.heightMm,
+    plungerMm,
+    // Against the case from twelve o'clock, less what the bezel has turned the face.
+    graduations: counterTurns * graduationsPerTurn(dial) - state.faceTurn,
+    counterTurns,
+    effort,
+  };
+}
+
+/** Barring takes effort one way; standing, a hand that holds the bar feels the gas; let go, it feels nothing. */
+export function effortOf(
+  { compression }: CamLiftBench,
+  { held, crankDeg, charge }: CamLiftState,
+  direction: 1 | -1 | 0,
+): number {
+  if (!held) return 0;
+  return direction === 0
+    ? Math.abs(gasPush(compression, crankDeg, charge))
+    : effortToBar(compression, crankDeg, charge, direction);
+}
+
+/** What the eye gets of a moment: the pointer to a hundredth of a graduation, the rest more coarsely. */
+export function sampleOf(bench: CamLiftBench, moment: Moment): Sample {
+  const perTurn = graduationsPerTurn(bench.dial);
+  const { pointer } = readGraduations(bench.dial, moment.graduations, 0);
+  const turnedCounter = bench.dial.counter === 'backwards' ? -moment.counterTurns : moment.counterTurns;
+  return {
+    crankDeg: round(positiveRemainder(moment.crankDeg, 360), 1) % 360,
+    pointer: round(pointer, 2) % perTurn,
+    counter: bench.dial.counter === 'none' ? null : round(positiveRemainder(turnedCounter, 10), 3) % 10,
+    plungerMm: Math.round(moment.plungerMm * 5) / 5,
+    effort: round(moment.effort, 2),
+  };
+}
+
+function round(value: number, places: number): number {
+  const scale = 10 ** places;
+  return Math.round(value * scale) / scale;
+}
+
+/** What a person standing there sees without doing anything. */
+export function lookAtCamLift(bench: CamLiftBench, state: CamLiftState): CamLiftView {
+  const perTurn = graduationsPerTurn(bench.dial);
+  return {
+    kind: 'cam-lift',
+    position: state.position,
+    tappet: state.tappet.in ? 'in' : 'out',
+    indicator: state.indicator === null ? 'off' : 'on',
+    faceTurn: round(positiveRemainder(state.faceTurn, perTurn), 2) % perTurn,
+    zeroed: state.zeroedAtCrankDeg !== null,
+    clamped: state.clamped,
+    barredDeg: state.zeroedAtCrankDeg === null ? null : round(state.crankDeg - state.zeroedAtCrankDeg, 1),
+    sample: sampleOf(bench, momentOf(bench, state)),
+  };
+}

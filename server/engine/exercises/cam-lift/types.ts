@@ -1,0 +1,183 @@
+import type { Dial, DialName } from '../../dial/dial.ts';
+import type { LengthUnit } from '../../units.ts';
+
+/**
+ * What a sheet says about a cam-lift exercise. Everything but `kind` may be left out; `generate.ts` holds the defaults.
+ * It never says what is hidden: that comes from the seed.
+ */
+export interface CamLiftDefinition {
+  readonly kind: 'cam-lift';
+  readonly version?: 1;
+  /** Name shown for the engine, invented. */
+  readonly engineName?: string;
+  readonly cylinders?: 4 | 6;
+  /** Must hold each cylinder once. Default 1-3-4-2 or 1-5-3-6-2-4. */
+  readonly firingOrder?: readonly number[];
+  readonly dial?: DialName;
+  /** How many pump positions to measure (drawn from the seed), or which ones. Default 2. */
+  readonly positions?: number | readonly number[];
+  /** Nominal lift and limits in `unit`; a limit left out is open. Default: drawn from the seed. */
+  readonly specification?: {
+    readonly unit: LengthUnit;
+    readonly nominal: number;
+    readonly lower?: number | null;
+    readonly upper?: number | null;
+  };
+  /** May tappets hang or stick? Default true. */
+  readonly tappetFaults?: boolean;
+  /** Must 720° be barred for every reading, or is a lobe seen up, down and back to base circle enough? Default false. */
+  readonly fullCycle?: boolean;
+}
+
+/** Limits in the unit they were given in; `null` is an open side. */
+export interface Limits {
+  readonly lower: number | null;
+  readonly upper: number | null;
+}
+
+export interface Specification extends Limits {
+  readonly unit: LengthUnit;
+  readonly nominal: number;
+}
+
+/** What a student does. `version` lets old logs be read for ever; it is left out for 1. */
+export type CamLiftAction = { readonly version?: 1 } & (
+  | { readonly type: 'move'; readonly position: number }
+  /** Put the tappet in, or push it home again. */
+  | { readonly type: 'seat' }
+  /** Turn the tappet until its slot meets the guide pin. */
+  | { readonly type: 'turn-tappet' }
+  /** Press on the rod. */
+  | { readonly type: 'press' }
+  /** Let the indicator down until the plunger is in by this many turns of the pointer. */
+  | { readonly type: 'preload'; readonly turns: number }
+  /** Raise the tip and let it down again, once. */
+  | { readonly type: 'lift-tip' }
+  /** Turn the bezel until its zero is under the pointer. */
+  | { readonly type: 'zero' }
+  | { readonly type: 'clamp' }
+  | { readonly type: 'unclamp' }
+  /**
+   * Bar the crank by degrees, clockwise facing the front positive. `speed` in degrees of crank a second.
+   * `hold`: seconds the bar is held still before it is let go; left out, it is not let go.
+   */
+  | { readonly type: 'bar'; readonly degrees: number; readonly speed?: number; readonly hold?: number }
+  /** Something was written on the sheet: which lobe, which reading, which box. */
+  | { readonly type: 'note'; readonly position: number; readonly reading: 1 | 2; readonly box: NoteBox }
+);
+
+export type NoteBox = 'counterBefore' | 'counterHigh' | 'turns' | 'pointer' | 'lift' | 'returned';
+
+/** What can be seen at one moment of barring. */
+export interface Sample {
+  /** Crank mark, 0 to 360. */
+  readonly crankDeg: number;
+  /** Pointer against the face, in graduations, 0 to n. */
+  readonly pointer: number;
+  /** Small hand, in turns. */
+  readonly counter: number | null;
+  /** How far the plunger is in, to the nearest fifth of a millimetre: enough to draw it, not to measure by. */
+  readonly plungerMm: number;
+  /** Effort on the bar, 0 (turns by itself or at rest) to 1 (all a person can do). */
+  readonly effort: number;
+}
+
+/** What a person standing there sees without doing anything. */
+export interface CamLiftView {
+  readonly kind: 'cam-lift';
+  readonly position: number | null;
+  readonly tappet: 'out' | 'in';
+  readonly indicator: 'off' | 'on';
+  /** How far the bezel has turned the face, in graduations, clockwise. */
+  readonly faceTurn: number;
+  readonly zeroed: boolean;
+  readonly clamped: boolean;
+  /** Degrees barred since the last zero, by the chalk mark on the damper; null before a zero. */
+  readonly barredDeg: number | null;
+  readonly sample: Sample;
+}
+
+/** What an action lets the student perceive, besides the dial. Codes with values; the words are elsewhere. */
+export type Perception =
+  | { readonly code: 'metal-on-metal' }
+  | { readonly code: 'dull-stop' }
+  | { readonly code: 'far-up' }
+  | { readonly code: 'slot-finds-pin' }
+  | { readonly code: 'turns-freely' }
+  | { readonly code: 'pointer-drops' }
+  | { readonly code: 'pointer-holds' }
+  | { readonly code: 'tappet-drops' }
+  | { readonly code: 'indicator-set' }
+  | { readonly code: 'nothing-to-lift' }
+  | { readonly code: 'tip-comes-back' }
+  | { readonly code: 'bezel-at-zero' }
+  | { readonly code: 'bezel-clamped' }
+  | { readonly code: 'bezel-free' }
+  | { readonly code: 'click' }
+  | { readonly code: 'tip-off-the-work' }
+  | { readonly code: 'hard-stop' }
+  | { readonly code: 'compression' }
+  | { readonly code: 'rolled-back'; readonly degrees: number }
+  | { readonly code: 'ran-on'; readonly degrees: number }
+  | { readonly code: 'let-go' }
+  | { readonly code: 'moved'; readonly position: number }
+  | { readonly code: 'noted' }
+  /** It cannot be done now, and why. */
+  | { readonly code: 'cannot'; readonly why: CannotWhy };
+
+export type CannotWhy =
+  | 'unknown-action'
+  | 'no-such-position'
+  | 'choose-a-position'
+  | 'tappet-is-out'
+  | 'indicator-is-off'
+  | 'bezel-is-clamped'
+  | 'not-a-number'
+  | 'too-far';
+
+/** What the student perceives of one action: what is said, the dial all the way through, and how it stands now. */
+export interface CamLiftSeen {
+  readonly said: readonly Perception[];
+  readonly samples: readonly Sample[];
+  readonly now: CamLiftView;
+}
+
+/** One reading as written, in the dial's unit; null where the box is blank. */
+export interface WrittenReading {
+  readonly counterBefore: number | null;
+  readonly counterHigh: number | null;
+  readonly turns: number | null;
+  readonly pointer: number | null;
+  readonly lift: number | null;
+  readonly returned: number | null;
+}
+
+export type Verdict = 'inside' | 'below' | 'above';
+export type FollowUp = 'return-to-service' | 'measure-again' | 'correct-set-up' | 'replace';
+
+export interface WrittenLobe {
+  readonly position: number;
+  readonly readings: readonly WrittenReading[];
+  /** The lobe's lift: the mean of the two readings, as the student wrote it. */
+  readonly lift: number | null;
+  readonly verdict: Verdict | null;
+  readonly next: FollowUp | null;
+}
+
+/** The lab sheet as written. */
+export interface CamLiftSheet {
+  readonly lobes: readonly WrittenLobe[];
+}
+
+/** What may be told of a bench before it is graded: the engine's plate, the dial's face, the specification. */
+export interface CamLiftBrief {
+  readonly kind: 'cam-lift';
+  readonly engineName: string;
+  readonly cylinders: number;
+  readonly firingOrder: readonly number[];
+  readonly positions: readonly number[];
+  readonly dialName: DialName;
+  readonly dial: Dial;
+  readonly specification: Specification;
+  readonly fullCycle: boolean;
+}

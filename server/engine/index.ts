@@ -1,0 +1,110 @@
+/**
+ * The measuring engine's front door: nothing outside the engine reaches past it. Pure: no I/O, no clock, no chance but the seed's.
+ * Lengths inside are millimetres; a reading belongs to a dial, in that dial's unit.
+ */
+
+export {
+  cosineFactor,
+  type Misalignment,
+  shownAlong,
+  shownLeaning,
+  trueFromShown,
+  type UnitVector,
+} from './alignment/cosine-error.ts';
+export {
+  type AnyAction,
+  type AnyBench,
+  type AnyBrief,
+  type AnyDefinition,
+  type AnySeen,
+  type AnySheet,
+  type AnyState,
+  type AnyView,
+  actOn as act,
+  briefOfBench as brief,
+  generateBench,
+  gradeAttempt,
+  lookAt,
+  startBench,
+} from './bench.ts';
+export {
+  type DecisionRule,
+  type GuardedVerdict,
+  type JudgedVerdict,
+  type JudgeLimits,
+  type Judgement,
+  judge,
+  type Uncertainty,
+} from './decision/judge.ts';
+export { explainReading, type LikelyMistake, liftFromBoxes } from './diagnosis/explain-reading.ts';
+export type { Mistake, ShownReading, WrittenBoxes } from './diagnosis/hypotheses.ts';
+export { type Naming, nameMistake } from './diagnosis/name-mistake.ts';
+export { DIALS, type Dial, type DialName, graduationsPerTurn, type SetDial } from './dial/dial.ts';
+export { type ParsedLength, parseLength } from './dial/parse-length.ts';
+export { type DialReading, readDial } from './dial/read-dial.ts';
+export { CYCLE_DEG, FIRING_ORDERS, firingTdcDeg } from './drive/firing.ts';
+export type {
+  CamLiftAction,
+  CamLiftBrief,
+  CamLiftDefinition,
+  CamLiftSeen,
+  CamLiftSheet,
+  CamLiftView,
+  FollowUp,
+  NoteBox,
+  Perception,
+  Sample,
+  Specification,
+  Verdict,
+  WrittenLobe,
+  WrittenReading,
+} from './exercises/cam-lift/types.ts';
+export {
+  CRITERIA,
+  type Criterion,
+  FULL_POINTS,
+  type Grade,
+  type LobeOutcome,
+  type NamedMistake,
+  type Remark,
+  type Stop,
+  type TraceMark,
+  type TraceRun,
+} from './grading/types.ts';
+export { displacementMm, type Lobe, SOUND as SOUND_LOBE } from './lobe/lift-curve.ts';
+export { type MotionLaw, type MotionLawName, motionLaw } from './lobe/motion-law.ts';
+export type { AverageAndRange, CellRange, RangeChart } from './statistics/average-and-range.ts';
+export type { StudyReading } from './statistics/crossed-readings.ts';
+export { coverageFactor } from './statistics/distributions.ts';
+export {
+  type Component,
+  type GaugeStudy,
+  type GaugeStudyOptions,
+  gaugeStudy,
+  type VarianceStudy,
+} from './statistics/gauge-study.ts';
+export { type OneWay, oneWay, type VarianceLine } from './statistics/one-way.ts';
+export { type Summary, summarise } from './statistics/summary.ts';
+export { torqueSetting } from './torque/torque-setting.ts';
+export {
+  type BudgetLine,
+  type BudgetPart,
+  type Coverage,
+  type UncertaintyBudget,
+  uncertaintyBudget,
+} from './uncertainty/budget.ts';
+export {
+  indicatorErrorPart,
+  leanPart,
+  repeatabilityPart,
+  resolutionPart,
+  zeroReturnPart,
+} from './uncertainty/dial-indicator.ts';
+export {
+  findIndicatorLimits,
+  INDICATOR_LIMITS,
+  type IndicatorBuild,
+  type IndicatorLimits,
+} from './uncertainty/indicator-limits.ts';
+export { convertLength, fromMm, type LengthUnit, MM_PER_IN, NM_PER_LBF_FT, toMm } from './units.ts';
+export { ENGINE_VERSION } from './version.ts';

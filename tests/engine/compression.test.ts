@@ -1,0 +1,130 @@
+import { describe, expect, it } from 'vitest';
+import { gasPush, leakedCharge, runsBy } from '../../server/engine/drive/effort.ts';
+import {
+  act,
+  type CamLiftAction,
+  type CamLiftSeen,
+  generateBench,
+  startBench,
+} from '../../server/engine/index.ts';
+
+/** Bars on from firing TDC of cylinder 1 at 0, wherever the engine was left. */
+function fromTdc(cylinders: 4 | 6, ...actions: CamLiftAction[]): CamLiftSeen[] {
+  const bench = generateBench({ kind: 'cam-lift', cylinders }, 'compression');
+  const toTdc: CamLiftAction = { type: 'bar', degrees: 720 - (bench.startCrankDeg % 720), speed: 60 };
+  let state = startBench(bench);
+  return [toTdc, ...actions]
+    .map((action) => {
+      const result = act(bench, state, action);
+      state = result.state;
+      return result.seen;
+    })
+    .slice(1);
+}
+
+const effortsOf = (seen: CamLiftSeen | undefined) => seen?.samples.map(({ effort }) => effort) ?? [];
+const crankOf = (seen: CamLiftSeen | undefined) => seen?.now.sample.crankDeg ?? Number.NaN;
+const saidBy = (seen: CamLiftSeen | undefined) => seen?.said.map(({ code }) => code) ?? [];
+
+describe('effort on the bar', () => {
+  it.each([
+    [4, 4],
+    [6, 6],
+  ] as const)('an inline %i is stiff %i times in 720°, each time before a firing TDC', (cylinders, humps) => {
+    const efforts = effortsOf(fromTdc(cylinders, { type: 'bar', degrees: 720, speed: 60 })[0]);
+    const peaks = efforts.flatMap((effort, deg) =>
+      effort > 0.6 && (efforts[deg - 1] ?? 1) <= 0.6 ? [deg] : [],
+    );
+    expect(peaks).toHaveLength(humps);
+    const spacing = 720 / cylinders;
+    for (const peak of peaks) {
+      const before = spacing - (peak % spacing);
+      expect(before).toBeGreaterThan(5);
+      expect(before).toBeLessThan(60);
+    }
+  });
+
+  it('never jumps: from one degree to the next it changes by a sixteenth of all effort at most', () => {
+    for (const cylinders of [4, 6] as const) {
+      const efforts = effortsOf(fromTdc(cylinders, { type: 'bar', degrees: 1440, speed: 60 })[0]);
+      const jumps = efforts.slice(1).map((effort, deg) => Math.abs(effort - (efforts[deg] ?? 0)));
+      expect(Math.max(...jumps)).toBeLessThan(0.06);
+    }
+  });
+
+  it('is as stiff the second time round: each cylinder draws fresh air', () => {
+    const efforts = effortsOf(fromTdc(6, { type: 'bar', degrees: 1440, speed: 6 })[0]);
+    const most = (from: number) => Math.max(...efforts.slice(from, from + 120));
+    for (let from = 120; from < 1320; from += 120) expect(most(from)).toBeCloseTo(most(0), 2);
+  });
+
+  it('is felt going backward too, on the other side of top dead centre', () => {
+    const [, back] = fromTdc(
+      6,
+      { type: 'bar', degrees: 55, speed: 60 },
+      { type: 'bar', degrees: -50, speed: 60 },
+    );
+    expect(saidBy(back)).toContain('compression');
+  });
+});
+
+describe('letting go', () => {
+  const toHump: CamLiftAction = { type: 'bar', degrees: 94, speed: 60 };
+
+  it('in the hump the engine rolls back 5 to 30°', () => {
+    for (let deg = 82; deg <= 112; deg += 2) {
+      const [seen] = fromTdc(6, { type: 'bar', degrees: deg, speed: 60, hold: 0 });
+      expect(saidBy(seen)).toContain('rolled-back');
+      const rolled = deg - crankOf(seen);
+      expect(rolled).toBeGreaterThanOrEqual(5);
+      expect(rolled).toBeLessThanOrEqual(30.1);
+    }
+  });
+
+  it('past it the engine runs on', () => {
+    const [seen] = fromTdc(6, { type: 'bar', degrees: 135, speed: 60, hold: 0 });
+    expect(saidBy(seen)).toContain('ran-on');
+    expect(crankOf(seen)).toBeGreaterThan(139);
+    expect(crankOf(seen)).toBeLessThan(166);
+  });
+
+  it('held until the gas has leaked away, it stays', () => {
+    const [seen] = fromTdc(6, { ...toHump, hold: 10 });
+    expect(saidBy(seen)).toEqual(['compression', 'let-go']);
+    expect(crankOf(seen)).toBe(94);
+  });
+
+  it('with a hand still on the bar nothing moves, and it is felt', () => {
+    const [seen] = fromTdc(6, toHump);
+    expect(crankOf(seen)).toBe(94);
+    expect(seen?.now.sample.effort).toBeGreaterThan(0.4);
+  });
+
+  it('let go and still, nothing is felt', () => {
+    const [seen] = fromTdc(6, { ...toHump, hold: 0 });
+    expect(seen?.now.sample.effort).toBe(0);
+  });
+
+  it('where no cylinder is near top dead centre it stays', () => {
+    const [seen] = fromTdc(4, { type: 'bar', degrees: 90, speed: 60, hold: 0 });
+    expect(saidBy(seen)).toEqual(['let-go']);
+    expect(crankOf(seen)).toBe(90);
+  });
+});
+
+describe('the gas', () => {
+  const compression = { everyDeg: 120, leakSeconds: 1.5 };
+
+  it('leaks off in 2 to 5 s in the middle of the hump: under friction by then', () => {
+    const left = (seconds: number) => leakedCharge(compression, 100, 100, 1, seconds);
+    expect(runsBy(compression, 100, left(0))).toBeLessThan(0);
+    expect(runsBy(compression, 100, left(5))).toBe(0);
+    expect(left(2)).toBeLessThan(left(1));
+  });
+
+  it('pushes back before top dead centre, on after it, not at all on it', () => {
+    expect(gasPush(compression, 100, 1)).toBeLessThan(0);
+    expect(gasPush(compression, 140, 1)).toBeGreaterThan(0);
+    expect(Math.abs(gasPush(compression, 120, 1))).toBe(0);
+  });
+});
