@@ -78,7 +78,7 @@ test('the button is held down to bar, either way, and stops when it comes up', a
     const before = logged(page).length;
     await page.getByRole('button', { name, exact: true }).hover();
     await page.mouse.down();
-    await page.waitForTimeout(800);
+    await page.waitForTimeout(1800);
     await page.mouse.up();
     await still(page);
     const mine = logged(page).slice(before);

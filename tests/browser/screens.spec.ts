@@ -1,5 +1,5 @@
 import { AxeBuilder } from '@axe-core/playwright';
-import { type Browser, expect, type Page, test } from '@playwright/test';
+import { expect, type Page, test } from '@playwright/test';
 import { demoPassword } from '../support/agent.ts';
 import { givenAttempt } from '../support/given-attempt.ts';
 import { writeWhatIsSeen } from '../support/observer.ts';
@@ -50,20 +50,18 @@ const SCREENS: readonly { readonly who: string | null; readonly what: string; re
 ];
 const WIDTHS = [360, 820, 1440];
 
-async function signedIn(browser: Browser, who: string | null): Promise<Page> {
-  const page = await browser.newPage();
-  if (who === null) return page;
+async function signIn(page: Page, who: string | null): Promise<void> {
+  if (who === null) return;
   await page.goto(`${server.url}/sign-in`);
   await page.getByLabel('Sign-in name').fill(who);
   await page.getByLabel('Password', { exact: true }).fill(demoPassword(who));
   await page.getByRole('button', { name: 'Sign in' }).click();
-  return page;
 }
 
 for (const who of [null, '003201', 'marchbanks', 'vossberg']) {
-  test(`every screen of ${who ?? 'a visitor'} is sound at every width`, async ({ browser }) => {
+  test(`every screen of ${who ?? 'a visitor'} is sound at every width`, async ({ page }) => {
     test.setTimeout(180_000);
-    const page = await signedIn(browser, who);
+    await signIn(page, who);
     const faults: string[] = [];
     page.on('pageerror', (error) => faults.push(error.message));
     page.on(
@@ -96,6 +94,5 @@ for (const who of [null, '003201', 'marchbanks', 'vossberg']) {
       }
     }
     expect(faults).toEqual([]);
-    await page.close();
   });
 }
