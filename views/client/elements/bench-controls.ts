@@ -92,7 +92,10 @@ export class BenchControls {
       button.addEventListener('keyup', (event) => {
         if (event.key === ' ' || event.key === 'Enter') this.#letUp();
       });
-      button.addEventListener('blur', () => this.#letUp());
+      // Losing the focus to the other button must not let go of what that one has just taken hold of.
+      button.addEventListener('blur', () => {
+        if (this.#pulling === way) this.#letUp();
+      });
     }
   }
 
