@@ -136,12 +136,11 @@ describe('what was written of another lobe', () => {
 describe('a reading written down after the high point had gone by', () => {
   it('is not taken for one short of it, though the pointer stood there as it was written', () => {
     const high = (shown[0] ?? 0) * 1000;
-    const { steps } = stepThrough(bench, logOf(bench, { first: bars(720, 1) }));
-    const before = steps.length - 720 - 2 - 12;
-    const falling = steps.findIndex(
-      (step, index) => index > before + 360 && (step.moments.at(-1)?.graduations ?? 0) < high - 100,
-    );
-    const degrees = falling - before + 1;
+    const { steps } = stepThrough(bench, logOf(bench, { first: bars(720, 0.1) }));
+    const pointer = steps.slice(-7200 - 14, -14).map((step) => step.moments.at(-1)?.graduations ?? 0);
+    const falling = pointer.findIndex((at, tenth) => tenth > 3600 && at <= high - 100);
+    expect(Math.abs((pointer[falling] ?? 0) - (high - 100))).toBeLessThan(0.5);
+    const degrees = (falling + 1) / 10;
     const note: CamLiftAction = { type: 'note', position: 3, reading: 1, box: 'lift' };
     const grade = gradeOf({
       log: { first: [...bars(degrees), note, ...bars(720 - degrees)] },

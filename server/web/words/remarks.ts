@@ -91,8 +91,8 @@ const PROCEDURE = {
     seen: `${numberIn(values, 'barredDeg')}° of crank were barred after the zero. Two turns, 720°, are asked for.`,
     why: 'The cam turns once in two turns of the crank. Only a whole turn of the cam shows the highest and the lowest place.',
   }),
-  'one-reading': (_values, about) => ({
-    seen: 'Only one reading was written.',
+  'one-reading': (values, about) => ({
+    seen: values.readings === 0 ? 'No reading was written.' : 'Only one reading was written.',
     why: `A second reading that agrees within ${agreeWithin(about)} shows that the first can be trusted.`,
   }),
   'one-pass-for-two-readings': () => ({

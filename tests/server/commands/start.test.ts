@@ -48,7 +48,7 @@ describe('starting the server', { timeout: 30_000 }, () => {
     const said = await says(/go without them/);
     expect(said).toMatch(/student +003201 +first-lobe-201/);
     expect(said).toContain('exist only in the demo program');
-    const address = /http:\/\/127\.0\.0\.1:\d+/.exec(said)?.[0];
+    const address = /http:\/\/localhost:\d+/.exec(said)?.[0];
     expect((await fetch(`${address}/sign-in`)).status).toBe(200);
     running.child.kill('SIGTERM');
     expect(await ended).toBe(0);
