@@ -168,28 +168,33 @@ export function lookOverLobes(brief: CamLiftBrief, typed: TypedSheet): LookOverL
   });
 }
 
-/** Blank boxes said a lobe at a time: "Position 2: reading 1 pointer, verdict". */
+/** Blank boxes said a lobe at a time: "Position 2: first reading (pointer, lift), verdict". */
 export function blankWords(brief: CamLiftBrief, blank: readonly string[]): string[] {
-  const names: Readonly<Record<string, string>> = {
-    turns: 'turns',
-    pointer: 'pointer',
-    lift: 'lift',
-    returned: 'return',
-    verdict: 'verdict',
-    next: 'what next',
-  };
   return brief.positions.flatMap((position) => {
     const own = blank
       .filter((name) => name.startsWith(`${position}.`))
       .map((name) => name.split('.').slice(1));
     if (own.length === 0) return [];
-    const words = own.map((parts) =>
-      parts.length === 2
-        ? `reading ${parts[0]} ${names[parts[1] ?? '']}`
-        : parts[0] === 'lift'
-          ? 'lift of the lobe'
-          : names[parts[0] ?? ''],
-    );
-    return [`Position ${position}: ${words.join(', ')}`];
+    const readings = ['1', '2'].flatMap((number) => {
+      const boxes = own
+        .filter(([reading, box]) => reading === number && box !== undefined)
+        .map(([, box]) => BLANK_NAMES[box ?? '']);
+      return boxes.length === 0
+        ? []
+        : [`${number === '1' ? 'first' : 'second'} reading (${boxes.join(', ')})`];
+    });
+    const lines = own
+      .filter((parts) => parts.length === 1)
+      .map(([line]) => (line === 'lift' ? 'lift of the lobe' : BLANK_NAMES[line ?? '']));
+    return [`Position ${position}: ${[...readings, ...lines].join(', ')}`];
   });
 }
+
+const BLANK_NAMES: Readonly<Record<string, string>> = {
+  turns: 'turns',
+  pointer: 'pointer',
+  lift: 'lift',
+  returned: 'return',
+  verdict: 'verdict',
+  next: 'what next',
+};
