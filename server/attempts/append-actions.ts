@@ -18,6 +18,8 @@ export interface Appended {
 const ELSEWHERE =
   'This engine has been worked on in another window. Reload the page to see how it stands now.';
 
+const HANDED_IN = 'This lab sheet has been handed in. Nothing more can be done on its engine.';
+
 /**
  * Adds a batch to the log at the place it says, and answers when it is on disk. A batch sent twice, because the first answer was
  * lost on the way, is kept once and answered the same. Throws Conflict when the log holds something else there.
@@ -32,14 +34,23 @@ export async function appendActions(
   if (batch.from + batch.actions.length > MOST_ACTIONS) {
     throw new Conflict('This attempt has grown too long. Hand the sheet in, or start another try.');
   }
-  const kept = await attempts.get(attempt);
+  let kept = await attempts.get(attempt);
+  if (batch.from > kept.next) {
+    // The log may have grown, by this page itself, since what is remembered of it was read.
+    attempts.forget(attempt.id);
+    kept = await attempts.get(attempt);
+  }
   if (batch.from > kept.next) throw new Conflict(ELSEWHERE);
   const before = batch.from === kept.next ? kept : await attempts.getAt(attempt, batch.from);
   const { folded, seen } = foldOn(before, batch.actions);
   const rows = batch.actions.map((action) => JSON.stringify(action));
   const next = await rawWork(store, (raw) =>
     raw.transaction(() => appendRows(raw, attempt.id, batch.from, rows, at)).immediate(),
-  );
+  ).catch((error: unknown) => {
+    // The only trigger on the log: the sheet was handed in from another window a moment ago.
+    if ((error as { code?: unknown }).code === 'SQLITE_CONSTRAINT_TRIGGER') throw new Conflict(HANDED_IN);
+    throw error;
+  });
   if (next === folded.next) attempts.keep(attempt.id, folded);
   else attempts.forget(attempt.id);
   return { seen, next };

@@ -70,7 +70,9 @@ export class FoldedAttempts {
     return { bench, state: startBench(bench), next: 0 };
   }
 
+  /** Remembers how an attempt stands, unless something later is remembered already. */
   keep(attemptId: string, folded: Folded): void {
+    if ((this.#kept.get(attemptId)?.next ?? 0) > folded.next) return;
     this.#kept.delete(attemptId);
     this.#kept.set(attemptId, folded);
     const [oldest] = this.#kept.keys();

@@ -1,4 +1,7 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { appendActions } from '../../../server/attempts/append-actions.ts';
+import { FoldedAttempts } from '../../../server/attempts/folded.ts';
+import { Conflict } from '../../../server/web/errors.ts';
 import { type Agent, signIn } from '../../support/agent.ts';
 import { sendActions, startAttempt, workThrough } from '../../support/attempt.ts';
 import { type TestApp, testApp } from '../../support/build.ts';
@@ -118,6 +121,25 @@ describe('the log of an attempt', () => {
     const draft = await worker.postJson(`/attempts/${attemptId}/draft`, { typed: {} });
     expect(draft.statusCode).toBe(409);
     await other.close();
+  });
+
+  it('is refused in words when the sheet is handed in between the look and the write', async () => {
+    const { attemptId, observed } = await workThrough(built, student, 5);
+    const row = await built.store.db
+      .selectFrom('attempts')
+      .where('id', '=', attemptId)
+      .selectAll()
+      .executeTakeFirstOrThrow();
+    const batch = { from: observed.actions.length, actions: [{ type: 'seat' } as const] };
+    const late = appendActions(
+      built.store,
+      new FoldedAttempts(built.store),
+      row,
+      batch,
+      '2026-09-14T08:00:00.000Z',
+    );
+    await expect(late).rejects.toThrow(/has been handed in/);
+    await expect(late).rejects.toBeInstanceOf(Conflict);
   });
 
   it('goes on after the server has forgotten the bench', async () => {
