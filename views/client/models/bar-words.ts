@@ -6,5 +6,5 @@ export function barredWords(barredDeg: number | null): string {
   const over = size - turns * 360;
   const way = barredDeg < 0 ? ' back' : '';
   const counted = turns === 0 ? `${over}°` : `${turns} ${turns === 1 ? 'turn' : 'turns'} and ${over}°`;
-  return `Barred since zero: ${counted}${way}, by the mark on the damper.`;
+  return `Barred since zero: ${counted}${way}.`;
 }
