@@ -9,6 +9,8 @@ import {
   type LengthUnit,
   NM_PER_LBF_FT,
   readDial,
+  shownLeaning,
+  torqueSetting,
 } from '../engine/index.ts';
 import { type Call, numberOf, oneOf, TemplateProblem } from './template.ts';
 
@@ -39,14 +41,14 @@ export function plungerAt(counter: number, dial: Dial): number {
   return (counter + 0.25) * dial.rangePerTurn;
 }
 
-/** Wrench setting with an adapter: wanted × L ÷ (L + E cos a). Source: US Army TM 9-254, figure 46. */
-export function adapterSetting(wanted: number, wrench: number, adapter: number, angleDeg: number): number {
-  return (wanted * wrench) / (wrench + adapter * Math.cos((angleDeg * Math.PI) / 180));
-}
-
-/** What an indicator that leans reads too high: lift ÷ cos − lift, on a square face. Geometry, see "Cosine error" in any metrology text. */
-export function leanError(lift: number, leanDeg: number): number {
-  return lift / Math.cos((leanDeg * Math.PI) / 180) - lift;
+/** Runs the engine on what a lesson gives; what it refuses is the lesson's mistake. @throws TemplateProblem saying why. */
+function worked(call: Call, work: () => number): number {
+  try {
+    return work();
+  } catch (error) {
+    if (error instanceof RangeError) throw new TemplateProblem(`holds {{${call.name}}}: ${error.message}`);
+    throw error;
+  }
 }
 
 /** The worked numbers a lesson may ask for. Each is computed where it stands, by the engine the practice engines run on. */
@@ -92,16 +94,22 @@ export const WORKED: Readonly<Record<string, (call: Call) => string>> = {
     return judge(numberOf(call, 'lift'), null, { lower: limit('lower'), upper: limit('upper') }).verdict;
   },
   /** `{{lean lift=0.237 degrees=5}}`: what the gauge reads too high. */
-  lean: (call) => `${leanError(numberOf(call, 'lift'), numberOf(call, 'degrees')).toFixed(4)} in`,
+  lean: (call) => {
+    const lift = numberOf(call, 'lift');
+    const shown = worked(call, () => shownLeaning(lift, numberOf(call, 'degrees'), 'leans-on-square-face'));
+    return `${(shown - lift).toFixed(4)} in`;
+  },
   /** `{{torque lbfft=35}}` in newton metres. */
   torque: (call) => `${(numberOf(call, 'lbfft') * NM_PER_LBF_FT).toFixed(1)} N·m`,
   /** `{{adapter wanted=35 wrench=18 adapter=1.25 angle=0}}`. */
   adapter: (call) =>
-    adapterSetting(
-      numberOf(call, 'wanted'),
-      numberOf(call, 'wrench'),
-      numberOf(call, 'adapter'),
-      numberOf(call, 'angle', 0),
+    worked(call, () =>
+      torqueSetting(
+        numberOf(call, 'wanted'),
+        numberOf(call, 'wrench'),
+        numberOf(call, 'adapter'),
+        numberOf(call, 'angle', 0),
+      ),
     ).toFixed(1),
 };
 

@@ -19,9 +19,7 @@ export function torqueSetting(
   if (!(adapterLength >= 0 && Number.isFinite(adapterLength)))
     throw new RangeError('The length of the adapter must be 0 or more.');
   if (!Number.isFinite(angleDeg)) throw new RangeError('The angle of the adapter must be a finite number.');
-  // The cosine of a right angle is not quite 0 in binary: across means no change at all.
-  const across = Math.abs(angleDeg % 180) === 90;
-  const effectiveLength = wrenchLength + (across ? 0 : adapterLength * Math.cos((angleDeg * Math.PI) / 180));
+  const effectiveLength = wrenchLength + adapterLength * Math.cos((angleDeg * Math.PI) / 180);
   if (effectiveLength <= 0)
     throw new RangeError(
       'The adapter reaches back to the hand or past it: the wrench cannot turn the fastener.',

@@ -1,9 +1,9 @@
 import { cosineFactor, shownLeaning, trueFromShown } from '../../../server/engine/index.ts';
 import { asPrinted, from, type PublishedCase } from '../published-case.ts';
 
-const maker = from('an indicator maker, leaflet E11003 index 34 and catalogue 2019 index 435', 'seen');
-const older = from('an indicator maker, older print', 'seen');
-const cncexpo = from('cncexpo.com, cosine error', 'seen');
+const maker = from('an indicator maker’s catalogue (2019)', 'seen');
+const older = from('the same maker’s older print', 'seen');
+const magazine = from('a machining magazine’s page on cosine error', 'seen');
 const geometry = from('geometry', 'computed');
 
 const pairs = <T>(values: readonly (readonly [number, string])[], make: (deg: number, print: string) => T) =>
@@ -41,7 +41,7 @@ export const cases: readonly PublishedCase[] = [
         trueFromShown(0.2, deg, 'leans-on-square-face'),
       ),
   ),
-  cncexpo('shown 0.004 in, leaning 60°: true, in', '0.002', 1e-12, () =>
+  magazine('shown 0.004 in, leaning 60°: true, in', '0.002', 1e-12, () =>
     trueFromShown(0.004, 60, 'leans-on-square-face'),
   ),
   ...pairs(

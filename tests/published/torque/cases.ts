@@ -2,7 +2,7 @@ import { torqueSetting } from '../../../server/engine/index.ts';
 import { asPrinted, from, type PublishedCase } from '../published-case.ts';
 
 const navy = from('US Navy training manual 14315, figures 3-44 and 3-45', 'seen');
-const piper = from('Piper PA-28-161 maintenance manual, 2-90', 'seen');
+const aircraft = from('an aircraft maker’s maintenance manual', 'seen');
 const formula = from('US Army TM 9-254, figure 46 (formula), recomputed', 'computed');
 
 /** What is put on beyond what was wanted when the wrench is set as if the adapter stood square, per cent. */
@@ -12,7 +12,7 @@ export const cases: readonly PublishedCase[] = [
   navy('100 lbf·in, wrench 12 in, adapter 6 in: setting, lbf·in', '66.7', asPrinted('66.7'), () =>
     torqueSetting(100, 12, 6, 0),
   ),
-  piper('30 lbf·ft, wrench 1 ft, adapter 0.25 ft: setting, lbf·ft', '24', 1e-12, () =>
+  aircraft('30 lbf·ft, wrench 1 ft, adapter 0.25 ft: setting, lbf·ft', '24', 1e-12, () =>
     torqueSetting(30, 1, 0.25, 0),
   ),
   formula('35 lbf·ft, wrench 18 in, adapter 1.25 in in line', '32.727', asPrinted('32.727'), () =>
