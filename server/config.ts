@@ -24,7 +24,8 @@ const onOff = z
   .enum(['true', 'false'], { error: 'must be true or false' })
   .transform((value) => value === 'true');
 
-const environment = z.object({
+/** Every setting there is; the README must name each. */
+export const environment = z.object({
   HOST: z.string().default('127.0.0.1'),
   PORT: z
     .string()
