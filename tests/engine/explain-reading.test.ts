@@ -1,3 +1,4 @@
+import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import {
   DIALS,
@@ -145,6 +146,35 @@ describe('the same on every dial', () => {
     const said = (lift: number) => nameMistake(explainReading(on, shown, { lift }));
     expect(said(high - on.rangePerTurn)).toEqual(one('missed-turn'));
     for (const off of [-1, -0.5, 0, 0.5, 1]) expect(said(high + off * on.graduation)).toBeNull();
+  });
+});
+
+describe('whatever is written', () => {
+  const box = (most: number) => fc.option(fc.double({ min: -most, max: most, noNaN: true }));
+  it('the probabilities add up to 1 and what is said has a name', () => {
+    fc.assert(
+      fc.property(
+        fc.record({
+          turns: box(12),
+          pointer: box(120),
+          lift: box(30),
+          counterBefore: box(10),
+          counterHigh: box(10),
+        }),
+        fc.double({ min: 0, max: 0.9, noNaN: true }),
+        fc.option(fc.double({ min: 0, max: 0.9, noNaN: true })),
+        fc.array(fc.double({ min: 0, max: 0.9, noNaN: true }), { maxLength: 5 }),
+        (written, high, noted, others) => {
+          const shown = { high, preload: 0.05, counterAtZero: 0.5, noted, others };
+          const likely = explainReading(dial, shown, written);
+          const naming = nameMistake(likely);
+          if (likely.length === 0) return naming === null;
+          const total = likely.reduce((sum, { probability }) => sum + probability, 0);
+          return Math.abs(total - 1) < 1e-4 && naming?.mistakes.includes('none-of-these') === false;
+        },
+      ),
+      { seed: 20261125, numRuns: 500 },
+    );
   });
 });
 

@@ -104,7 +104,7 @@ export function counterLikelihood(
   const { counterAtZero, perTurn, dial } = scene;
   if (counterAtZero === null) return 1;
   const way = dial.counter === 'backwards' ? -1 : 1;
-  // Another lobe's counters are not known here: they may stand anywhere.
+  // Another lobe's counters are not known here: they may stand anywhere, or be this one's with only the reading mixed up.
   const isElsewhere = mistakes.includes('another-lobe');
   const forgets = mistakes.includes('counter-from-zero');
   const near = (written: number, at: number) => {
@@ -119,7 +119,7 @@ export function counterLikelihood(
     (1 - BOX_SLIP) * near(written, counterAtZero + (way * reading) / perTurn) + BOX_SLIP * anywhere;
   const { counterBefore, counterHigh } = sheet;
   const own = (written: number | null, likelihood: (written: number) => number) =>
-    written === null ? 1 : isElsewhere ? anywhere : likelihood(written);
+    written === null ? 1 : isElsewhere ? (anywhere + likelihood(written)) / 2 : likelihood(written);
   return own(counterBefore, before) * own(counterHigh, after);
 }
 
