@@ -15,7 +15,7 @@ export interface Goal {
   readonly atLeast?: number;
   readonly atMost?: number;
   /**
-   * Not reached: said by the command, and left out of the tests until it is. On the lift alone one sheet in six could come from
+   * Not reached: said by the command, and left out of the tests until it is. On the lift alone one sheet in five could come from
    * two mistakes, and then both are said, or neither.
    */
   readonly open?: true;

@@ -12,7 +12,7 @@ import {
 import { drawMeasurement } from './job.ts';
 import { MISREADINGS, type Misreading } from './misreadings.ts';
 
-/** How often each mistake is drawn, as section 2 of the trade paper has it. Common practice, no source. */
+/** How often each mistake is made on a continuous face. Common practice, no source. */
 const OFTEN: Readonly<Partial<Record<Mistake, number>>> = {
   'missed-turn': 0.2,
   'not-the-high-point': 0.11,
