@@ -14,6 +14,15 @@ const WORDS: Readonly<Record<Mistake, string>> = {
   'remainder-only': 'the pointer was written down without its whole turns',
   'counter-from-zero':
     'the small hand was read from zero; take its difference, because it seldom starts at zero',
+  'up-and-down': 'turns were counted going up and coming down again',
+  'wrong-way': 'the face was read the wrong way round',
+  'neighbouring-numeral': 'the pointer was read from the numeral next to its own',
+  'digits-swapped': 'two digits changed places',
+  'preload-included': 'the preload was counted in with the lift',
+  'another-lobe': 'it is the reading of another lobe',
+  'graduation-value': 'a graduation or a turn was given twice or half its value',
+  'inch-millimetre': 'inches and millimetres were mixed up',
+  'firing-order': 'the lobes were written in another order than they were measured in',
   'decimal-place': 'the decimal point stands in the wrong place',
   'not-the-high-point': 'the reading was taken short of the high point',
   arithmetic: 'turns and pointer are right and their sum is not',
@@ -30,6 +39,8 @@ export function explainWrong(
 ): string {
   const naming = nameMistake(atTheHighPoint(likely));
   const [first, second] = naming?.mistakes ?? [];
+  if (naming?.how === 'one' && first && second)
+    return `It looks as if ${WORDS[first]}, and ${WORDS[second]}.`;
   if (naming?.how === 'one' && first) return `It looks as if ${WORDS[first]}.`;
   if (naming?.how === 'either' && first && second)
     return `It looks as if either ${WORDS[first]}, or ${WORDS[second]}.`;

@@ -67,13 +67,17 @@ const CASES: Case[] = [
     mistake: 'extra-turn',
     name: 'a turn too many',
     write: (seen, right) => withTurns(seen, right, seen.turns + 1),
-    sameSheet: (seen) => (Math.floor(seen.counterHigh) !== seen.turns ? ['counter-from-zero'] : []),
+    sameSheet: (seen) => [
+      ...(Math.floor(seen.counterHigh) !== seen.turns ? (['counter-from-zero'] as const) : []),
+      ...(seen.turns === 1 ? (['up-and-down'] as const) : []),
+    ],
   },
   {
     mistake: 'remainder-only',
     name: 'only what the pointer shows',
     write: (seen, right) => withTurns(seen, right, 0),
-    sameSheet: ({ turns }) => (turns === 1 ? ['missed-turn'] : []),
+    // Of one turn, none counted is one turn missed.
+    shows: ({ turns }) => turns > 1,
   },
   {
     mistake: 'counter-from-zero',
@@ -87,6 +91,8 @@ const CASES: Case[] = [
     write: (seen, right) => ({ ...withTurns(seen, right, turnsFromZero(seen)), counterBefore: null }),
     sameSheet: () => ['extra-turn'],
     habits: { preloadTurns: 1.5 },
+    // Of one turn, up and down is a third that leaves this sheet, and then nothing can be named.
+    shows: ({ turns }) => turns > 1,
   },
   { mistake: 'decimal-place', name: 'the point one place to the right', write: liftTimes(10) },
   { mistake: 'decimal-place', name: 'the point one place to the left', write: liftTimes(0.1) },
@@ -112,7 +118,8 @@ const CASES: Case[] = [
     mistake: 'arithmetic',
     name: 'the boxes right and the sum wrong by a whole turn',
     write: (seen, right) => ({ ...right, lift: (right.lift ?? 0) - seen.rangePerTurn }),
-    shows: isNoTie,
+    // Of one turn that leaves the pointer alone.
+    shows: ({ turns }) => turns > 1,
   },
   {
     mistake: 'not-the-high-point',
@@ -130,6 +137,7 @@ const CASES: Case[] = [
     mistake: 'not-the-high-point',
     name: 'written 12 short of the high point, with no note of when',
     write: (_, right) => right,
+    sameSheet: () => ['neighbouring-numeral'],
     habits: { stopsShortBy: 12, takesNoNotes: true },
   },
 ];

@@ -1,4 +1,4 @@
-import { type Dial, graduationsPerTurn } from '../dial/dial.ts';
+import type { Dial } from '../dial/dial.ts';
 
 /** What a gauge showed. Lengths in the dial's unit. */
 export interface ShownReading {
@@ -12,6 +12,8 @@ export interface ShownReading {
   readonly returned?: number | null;
   /** What the dial showed when the reading was written down, if it is known. */
   readonly noted?: number | null;
+  /** Highest readings of the other lobes on the sheet. */
+  readonly others?: readonly number[];
 }
 
 /** What was written. Blank boxes are null or left out. Turns and counters in turns, pointer in graduations, lift in the dial's unit. */
@@ -28,90 +30,60 @@ export type Mistake =
   | 'extra-turn'
   | 'remainder-only'
   | 'counter-from-zero'
-  | 'decimal-place'
+  | 'up-and-down'
+  | 'wrong-way'
+  | 'neighbouring-numeral'
+  | 'digits-swapped'
+  | 'preload-included'
+  | 'another-lobe'
   | 'not-the-high-point'
+  | 'decimal-place'
+  | 'graduation-value'
+  | 'inch-millimetre'
   | 'arithmetic'
+  | 'firing-order'
   | 'nothing-measured'
   | 'none-of-these';
 
-/** What a mistake would have put on the sheet; graduations and turns. A blank prediction says nothing about that box. */
-export interface Prediction {
-  readonly mistake: Mistake;
-  readonly prior: number;
-  readonly liftGraduations: number;
-  readonly turns: number;
-  readonly pointer: number;
-}
+/** Mistakes that one reading alone may show. The other two are seen from the whole sheet and from the log. */
+export type ReadingMistake = Exclude<Mistake, 'firing-order' | 'nothing-measured'>;
 
 /**
- * How often each mistake is made when a reading on a continuous face is wrong. Common practice, no source; the last
- * is what is left for no reason at all. They are renormalised over those that can happen on the reading at hand.
+ * How often each mistake is made when a reading on a continuous face is wrong; they add up to 1. Common practice, no source.
+ * They are weighed only against each other on the reading at hand, so that one which cannot happen there drops out.
  */
-export const PRIORS: Readonly<Record<Exclude<Mistake, 'nothing-measured'>, number>> = {
+const CONTINUOUS: Readonly<Record<ReadingMistake, number>> = {
   'missed-turn': 0.2,
   'not-the-high-point': 0.11,
   'counter-from-zero': 0.08,
   'remainder-only': 0.06,
+  'preload-included': 0.06,
+  'wrong-way': 0.06,
+  'neighbouring-numeral': 0.06,
   'decimal-place': 0.06,
   'extra-turn': 0.05,
+  'graduation-value': 0.05,
   arithmetic: 0.05,
+  'up-and-down': 0.04,
+  'another-lobe': 0.03,
+  'digits-swapped': 0.02,
+  'inch-millimetre': 0.02,
   'none-of-these': 0.05,
 };
 
-/**
- * The readings that mistakes with a definite result would have given. A pointer near the top of the dial makes an extra
- * turn three times as likely, one just past zero a missed turn twice (common practice, no source).
- */
-export function predictions(dial: Dial, shown: ShownReading): Prediction[] {
-  const perTurn = graduationsPerTurn(dial);
-  const high = shown.high / dial.graduation;
-  const turns = Math.floor(high / perTurn + 1e-9);
-  const pointer = high - turns * perTurn;
-  const share = pointer / perTurn;
-  const predict = (mistake: keyof typeof PRIORS, prior: number, liftGraduations: number): Prediction => {
-    const predictedTurns = Math.floor(liftGraduations / perTurn + 1e-9);
-    return {
-      mistake,
-      prior,
-      liftGraduations,
-      turns: predictedTurns,
-      pointer: liftGraduations - predictedTurns * perTurn,
-    };
-  };
-  const found: Prediction[] = [
-    predict('extra-turn', PRIORS['extra-turn'] * (share >= 0.9 ? 3 : 1), high + perTurn),
-  ];
-  if (turns >= 1) {
-    found.push(predict('missed-turn', PRIORS['missed-turn'] * (share <= 0.1 ? 2 : 1), high - perTurn));
-    found.push(predict('remainder-only', PRIORS['remainder-only'], pointer));
-  }
-  const forgotten = countersFromZero(shown, high / perTurn).filter((count) => count !== turns);
-  for (const count of forgotten) {
-    const prior = PRIORS['counter-from-zero'] / forgotten.length;
-    found.push(predict('counter-from-zero', prior, count * perTurn + pointer));
-  }
-  for (const power of [-2, -1, 1, 2]) {
-    // The boxes are right; the point is put wrong in the lift.
-    const liftGraduations = high * 10 ** power;
-    found.push({
-      mistake: 'decimal-place',
-      prior: PRIORS['decimal-place'] / 4,
-      liftGraduations,
-      turns,
-      pointer,
-    });
-  }
-  return found;
+/** On a balanced face, numbered both ways, the wrong way is the commonest but one. Common practice, no source. */
+const WRONG_WAY_BALANCED = 0.15;
+
+/** The priors on a face: on a balanced one the wrong way takes its share and the rest are scaled to what is left. */
+export function priorsOn(face: Dial['face']): Readonly<Record<ReadingMistake, number>> {
+  return face === 'continuous' ? CONTINUOUS : BALANCED;
 }
 
-/**
- * Whole turns read off the small hand at the high point when where it began is forgotten: rounded down as it stands, or
- * brought to the nearest turn that the pointer allows. Empty for a dial without a small hand.
- */
-function countersFromZero(shown: ShownReading, turnsToHigh: number): number[] {
-  const { counterAtZero } = shown;
-  if (counterAtZero === undefined || counterAtZero === null) return [];
-  const roundedDown = Math.floor(counterAtZero + turnsToHigh + 1e-9);
-  const nearest = Math.floor(turnsToHigh + 1e-9) + Math.round(counterAtZero);
-  return [...new Set([roundedDown, nearest])];
-}
+const BALANCED = Object.fromEntries(
+  Object.entries(CONTINUOUS).map(([mistake, prior]) => [
+    mistake,
+    mistake === 'wrong-way'
+      ? WRONG_WAY_BALANCED
+      : (prior * (1 - WRONG_WAY_BALANCED)) / (1 - CONTINUOUS['wrong-way']),
+  ]),
+) as Record<ReadingMistake, number>;

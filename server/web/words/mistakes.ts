@@ -22,9 +22,41 @@ const MISTAKES: Readonly<Record<Named, { readonly clause: string; readonly why: 
     clause: 'the revolution counter was read as if it had begun at zero',
     why: 'The bezel turns the face, not the small hand. Take the difference between before and the high point.',
   },
+  'up-and-down': {
+    clause: 'turns of the pointer were counted going up and coming down again',
+    why: 'Stop counting where the pointer turns back: the way down is the same lift once more.',
+  },
+  'wrong-way': {
+    clause: 'the face was read the wrong way round',
+    why: 'Read the way the pointer ran. On a balanced face the numerals go up on both sides of zero: see which side is yours.',
+  },
+  'neighbouring-numeral': {
+    clause: 'the pointer was read from the numeral next to its own',
+    why: 'Find the last numeral the pointer went past, then count single graduations on from it.',
+  },
+  'digits-swapped': {
+    clause: 'two digits changed places',
+    why: 'Say the figure aloud as you write it, and read it back from the sheet.',
+  },
+  'preload-included': {
+    clause: 'the preload was counted in with the lift',
+    why: 'The lift begins where the bezel was set to zero. What the plunger was pushed in before that is not part of it.',
+  },
+  'another-lobe': {
+    clause: 'the reading of another lobe stands on this line',
+    why: 'Write each reading down before you move to the next position, and check the position on the line.',
+  },
   'decimal-place': {
     clause: 'the decimal point was put in the wrong place',
     why: 'Say one graduation aloud before you write, and the point falls into its place.',
+  },
+  'graduation-value': {
+    clause: 'a graduation or a turn was given twice or half its value',
+    why: 'The value of one graduation is printed on the face. Read it before the first reading.',
+  },
+  'inch-millimetre': {
+    clause: 'inches and millimetres were mixed up',
+    why: 'Write the lift in the unit printed on the face of the gauge. One inch is 25.4 mm.',
   },
   'not-the-high-point': {
     clause: 'the reading was written before or after the pointer stood at its highest',
@@ -33,6 +65,10 @@ const MISTAKES: Readonly<Record<Named, { readonly clause: string; readonly why: 
   arithmetic: {
     clause: 'turns and pointer were added up wrongly',
     why: 'Lift is turns times one turn, plus the pointer.',
+  },
+  'firing-order': {
+    clause: 'the lobes were measured in firing order and written in cylinder order',
+    why: 'The readings fit the lobes, each on another line. Write the position beside each reading as you take it.',
   },
   'nothing-measured': {
     clause: 'nothing was measured on this lobe',
@@ -64,6 +100,13 @@ export function mistakeWords(named: NamedMistake, about: About): Words {
   if (named.how === 'either' && second !== undefined) {
     return {
       seen: `It looks as if either ${first.clause} or ${second.clause}: ${compared}.`,
+      why: `${first.why} ${second.why}`,
+    };
+  }
+  // One explanation of two mistakes made at once.
+  if (second !== undefined) {
+    return {
+      seen: `It looks as if two things happened: ${first.clause}, and ${second.clause}. ${sentence(compared)}`,
       why: `${first.why} ${second.why}`,
     };
   }

@@ -202,6 +202,20 @@ describe('the words of a mistake', () => {
     );
   });
 
+  it('name two made at once as two', () => {
+    expect(words({ mistakes: ['missed-turn', 'neighbouring-numeral'] })).toBe(
+      'It looks as if two things happened: one turn of the pointer was not counted, and the pointer was read from the numeral next to its own. 0.114 in written, the gauge showed 0.214 in, one whole turn (0.100 in) less.',
+    );
+  });
+
+  it.each(mistakeCodes())('say of %s what it looks like and what helps, and accuse nobody', (code) => {
+    const { seen, why } = mistakeWords(named({ mistakes: [code] }), about);
+    expect(seen).toMatch(code === 'nothing-measured' ? /^Nothing was measured / : /^It looks as if .*\.$/);
+    expect(why).toMatch(/^[A-Z].*\.$/);
+    expect(`${seen} ${why}`).not.toMatch(/undefined|NaN|\byou (did|forgot|missed|failed)\b|\bmarks?\b/i);
+    expect(`${seen} ${why}`).not.toContain(code.includes('-') ? code : 'no such code');
+  });
+
   it('say honestly when no one mistake explains it', () => {
     expect(words({ how: 'unexplained', mistakes: [], offGraduations: -7 })).toMatch(
       /^Off by 7 graduations; no one mistake explains it\./,
@@ -251,6 +265,15 @@ describe('the other words', () => {
     );
   });
 });
+
+/** Every mistake that has a name, from the union that lists them. */
+function mistakeCodes(): string[] {
+  const source = readFileSync(fromRoot('server', 'engine', 'diagnosis', 'hypotheses.ts'), 'utf8');
+  const union = /type Mistake =([^;]+);/.exec(source)?.[1] ?? '';
+  return [...union.matchAll(/'([^']+)'/g)].flatMap(([, code = '']) =>
+    code === 'none-of-these' ? [] : [code],
+  );
+}
 
 function allRemarkWords(): Record<string, { seen: string; why: string }> {
   const codes: readonly RemarkCode[] = codesInTheCatalogue();

@@ -36,7 +36,7 @@ export function gradeCamLift(
     evidenceFor(bench, runs, passes, writtenFor(sheet, position)),
   );
   const share = (criterion: Criterion) => FULL_POINTS[criterion] / lobes.length;
-  const readings = lobes.map((lobe) => checkReading(bench, lobe, share('reading')));
+  const readings = lobes.map((lobe) => checkReading(bench, lobe, share('reading'), lobes));
   const verdicts = checkVerdicts(bench, lobes, share('verdict'));
   const checks = [
     ...lobes.flatMap((lobe) => checkSetUp(bench, lobe, share('setUp'))),

@@ -1,0 +1,77 @@
+import type { Filled } from './attempt.ts';
+import {
+  accused,
+  accusedThoughRight,
+  namedForNoReason,
+  oneMistake,
+  type Population,
+  type Tally,
+  twoMistakes,
+} from './measure.ts';
+
+/** A share that must be reached, or must not be passed. Common practice, no source. */
+export interface Goal {
+  readonly what: string;
+  readonly atLeast?: number;
+  readonly atMost?: number;
+  /**
+   * Not reached: said by the command, and left out of the tests until it is. On the lift alone one sheet in five could come from
+   * two mistakes, and then both are said, or neither.
+   */
+  readonly open?: true;
+  readonly share: (measured: Measured) => number;
+}
+
+/** Everything that the goals are about, measured once. */
+export interface Measured {
+  readonly full: Tally;
+  readonly liftAlone: Tally;
+  readonly two: Tally;
+  readonly right: number;
+  readonly careless: number;
+  readonly noReason: number;
+}
+
+const named = ({ attempts, named: alone }: Tally) => alone / attempts;
+const namedOrColliding = ({ attempts, named: alone, colliding }: Tally) => (alone + colliding) / attempts;
+
+export const GOALS: readonly Goal[] = [
+  {
+    what: 'everything on the sheet: named or colliding',
+    atLeast: 0.98,
+    share: ({ full }) => namedOrColliding(full),
+  },
+  { what: 'everything on the sheet: named', atLeast: 0.92, share: ({ full }) => named(full) },
+  {
+    what: 'the lift alone: named or colliding',
+    atLeast: 0.97,
+    share: ({ liftAlone }) => namedOrColliding(liftAlone),
+  },
+  { what: 'the lift alone: named', atLeast: 0.88, open: true, share: ({ liftAlone }) => named(liftAlone) },
+  {
+    what: 'two mistakes at once: named or colliding',
+    atLeast: 0.85,
+    share: ({ two }) => namedOrColliding(two),
+  },
+  { what: 'two mistakes at once: named', atLeast: 0.75, share: ({ two }) => named(two) },
+  { what: 'right within one graduation: accused', atMost: 0, share: ({ right }) => right },
+  { what: 'a careless eye: accused', atMost: 0.015, share: ({ careless }) => careless },
+  { what: 'wrong for no reason: named all the same', atMost: 0.08, share: ({ noReason }) => noReason },
+];
+
+export function isReached({ atLeast = 0, atMost = 1 }: Goal, share: number): boolean {
+  return share >= atLeast && share <= atMost;
+}
+
+/** Measures all of it: so many attempts for each. Of a full sheet and the lift alone, the worse counts. */
+export function measureAll(attempts: number, population: Population, seed: string): Measured {
+  const worse = (share: (filled: Filled) => number) => Math.max(share('all'), share('lift'));
+  return {
+    full: oneMistake(attempts, 'all', population, seed),
+    liftAlone: oneMistake(attempts, 'lift', population, seed),
+    two: twoMistakes(attempts, population, seed),
+    right: worse((filled) => accusedThoughRight(attempts, filled, seed)),
+    careless: worse((filled) => accused(attempts, 1.5, filled, seed)),
+    noReason: worse((filled) => namedForNoReason(attempts, filled, seed)),
+  };
+}

@@ -1,0 +1,86 @@
+import { GOALS, isReached, type Measured, measureAll } from './goals.ts';
+import { type Population, shortWithoutNote, type Tally } from './measure.ts';
+
+/** Simulated students, for each figure. */
+const ATTEMPTS = 20_000;
+const SEED = 'misreaders';
+
+const percent = (share: number) => `${(100 * share).toFixed(1)} %`;
+
+const POPULATIONS: readonly [Population, string][] = [
+  ['trade', 'Mistakes drawn as often as they are made'],
+  ['alike', 'Each mistake drawn as often as the next'],
+];
+
+for (const [population, title] of POPULATIONS) {
+  const measured = measureAll(ATTEMPTS, population, SEED);
+  console.log(`\n${title}: ${ATTEMPTS} attempts for each figure`);
+  for (const goal of GOALS) {
+    const share = goal.share(measured);
+    const wanted =
+      goal.atLeast === undefined
+        ? `at most ${percent(goal.atMost ?? 1)}`
+        : `at least ${percent(goal.atLeast)}`;
+    const verdict = isReached(goal, share) ? 'reached' : 'NOT REACHED';
+    console.log(`  ${goal.what.padEnd(48)}${percent(share).padStart(8)}   ${wanted}: ${verdict}`);
+  }
+  more(measured);
+  if (population === 'alike') {
+    matrix('Everything on the sheet', measured.full);
+    matrix('The lift alone', measured.liftAlone);
+  }
+}
+console.log('\nShort of the high point, and no note of it in the log: named so');
+console.log(`  everything on the sheet ${percent(shortWithoutNote(ATTEMPTS, 'all', SEED))}`);
+console.log(`  the lift alone ${percent(shortWithoutNote(ATTEMPTS, 'lift', SEED))}`);
+
+function more({ full, liftAlone, two }: Measured): void {
+  const shares = (tally: Tally, pick: (of: Tally) => number) =>
+    percent(pick(tally) / tally.attempts).padStart(8);
+  console.log(`  ${'(full sheet, lift alone, two at once)'.padEnd(48)}`);
+  const line = (what: string, pick: (of: Tally) => number) =>
+    console.log(
+      `  ${what.padEnd(48)}${[full, liftAlone, two].map((tally) => shares(tally, pick)).join('  ')}`,
+    );
+  line('the truth named, or one of either … or …', ({ among }) => among);
+  line('sheets that another mistake would have left too', ({ ambiguous }) => ambiguous);
+  console.log('  by dial, named (named or colliding), full sheet and lift alone');
+  for (const [dial, of] of [...full.byDial].sort(([a], [b]) => a.localeCompare(b))) {
+    const alone = liftAlone.byDial.get(dial) ?? of;
+    const said = [of, alone].map(
+      ({ attempts, named, colliding }) =>
+        `${percent(named / attempts)} (${percent((named + colliding) / attempts)})`,
+    );
+    console.log(`    ${dial.padEnd(22)}${said.join('   ')}`);
+  }
+}
+
+/** Rows: the mistake made. Columns: what was said of it, in hundredths of the row. */
+function matrix(title: string, tally: Tally): void {
+  const kinds = [...tally.matrix.keys()].sort();
+  const columns = [...kinds.map((_, index) => String(index + 1)), 'either', 'wrong e.', 'two', 'none'];
+  console.log(`\n${title}: rows made, columns named, in % of the row`);
+  console.log(
+    `${''.padEnd(26)}${columns.map((column) => column.padStart(column.length > 2 ? 9 : 4)).join('')}`,
+  );
+  for (const [index, kind] of kinds.entries()) {
+    const cells = tally.matrix.get(kind) ?? new Map<string, number>();
+    const total = [...cells.values()].reduce((sum, one) => sum + one, 0);
+    const share = (fits: (said: string) => boolean) =>
+      [...cells].reduce((sum, [said, times]) => sum + (fits(said) ? times : 0), 0) / total;
+    const isEither = (said: string) => said.includes(' | ');
+    const values = [
+      ...kinds.map((one) => share((said) => said === one)),
+      share((said) => isEither(said) && said.split(' | ').includes(kind)),
+      share((said) => isEither(said) && !said.split(' | ').includes(kind)),
+      share((said) => said.includes(' + ')),
+      share((said) => said === 'unexplained' || said === 'nothing'),
+    ];
+    const written = values.map((value, column) =>
+      (value === 0 ? '·' : (100 * value).toFixed(value < 0.1 ? 1 : 0)).padStart(
+        column < kinds.length ? 4 : 9,
+      ),
+    );
+    console.log(`${String(index + 1).padStart(2)} ${kind.padEnd(23)}${written.join('')}`);
+  }
+}
