@@ -1,6 +1,6 @@
 import { existsSync, readFileSync } from 'node:fs';
-import { fromRoot } from '../../server/root.ts';
 import type { StudyReading } from '../../server/engine/index.ts';
+import { fromRoot } from '../../server/root.ts';
 
 /**
  * How far a published value was checked: seen in a stored public copy of the source; remembered from it (and, where inputs were remembered too, they give
@@ -23,12 +23,14 @@ export interface PublishedCase {
 
 /** Cases of one source: what is left is what differs between them. */
 export function from(source: string, checked: Checked) {
-  return (
-    what: string,
-    published: string,
-    within: number,
-    ours: PublishedCase['ours'],
-  ): PublishedCase => ({ what, source, checked, published, within, ours });
+  return (what: string, published: string, within: number, ours: PublishedCase['ours']): PublishedCase => ({
+    what,
+    source,
+    checked,
+    published,
+    within,
+    ours,
+  });
 }
 
 /** Half a unit of the last printed digit: ours must round to the print. */

@@ -1,3 +1,4 @@
+import { type GaugeError, PERFECT_GAUGE } from '../../../server/engine/dial/gauge-error.ts';
 import type {
   CamLiftBench,
   LobeTruth,
@@ -25,6 +26,8 @@ export interface Hidden {
   readonly liftIn?: number;
   readonly condition?: Partial<LobeCondition>;
   readonly tappet?: Partial<TappetTruth>;
+  /** The gauge's own errors; none where a test does not ask for them. */
+  readonly gauge?: GaugeError;
 }
 
 /** An engine with nothing wrong at position 3 but what a test puts there. Limits 0.233 to 0.241 in. */
@@ -40,6 +43,7 @@ export function plainBench(
   );
   return {
     ...bench,
+    gauge: hidden.gauge ?? PERFECT_GAUGE,
     lobes: bench.lobes.map((truth, index) => (index + 1 === POSITION ? hide(truth, hidden) : truth)),
   };
 }

@@ -62,12 +62,11 @@ const secondOrder: BudgetPart[] = [
   },
 ];
 const whole = (coverage?: Coverage) => uncertaintyBudget(endGauge, coverage);
-const contribution = (name: string) =>
-  present(whole().lines.find((line) => line.name === name)).contribution;
+const contribution = (name: string) => present(whole().lines.find((line) => line.name === name)).contribution;
 
 const TEMPERATURES = [
-  96.9, 98.18, 98.25, 98.61, 99.03, 99.49, 99.56, 99.74, 99.89, 100.07, 100.33, 100.42, 100.68, 100.95, 101.11,
-  101.2, 101.57, 101.84, 102.36, 102.72,
+  96.9, 98.18, 98.25, 98.61, 99.03, 99.49, 99.56, 99.74, 99.89, 100.07, 100.33, 100.42, 100.68, 100.95,
+  101.11, 101.2, 101.57, 101.84, 102.36, 102.72,
 ];
 
 const four = (width = 1): BudgetPart[] =>
@@ -97,8 +96,11 @@ export const cases: readonly PublishedCase[] = [
     ] as const
   ).map(([name, nm]) => gtc(`contribution of ${name}, nm`, nm, asPrinted(nm), () => contribution(name))),
   gtc('combined standard uncertainty, nm', '32', asPrinted('32'), () => whole().combined),
-  gtc('the same with terms of the second order, nm', '34', asPrinted('34'), () =>
-    uncertaintyBudget([...endGauge, ...secondOrder]).combined,
+  gtc(
+    'the same with terms of the second order, nm',
+    '34',
+    asPrinted('34'),
+    () => uncertaintyBudget([...endGauge, ...secondOrder]).combined,
   ),
   h1('u(d), nm', '9.7', asPrinted('9.7'), () => uncertaintyBudget(difference).combined),
   // The print comes from the rounded 9.7.
@@ -113,17 +115,29 @@ export const cases: readonly PublishedCase[] = [
     present(summarise(TEMPERATURES).sdOfMean),
   ),
   supplement('four normal: u', '2.0', 1e-9, () => uncertaintyBudget(fourNormal).combined),
-  supplement('four normal: 95 % half-width', '3.92', asPrinted('3.92'), () =>
-    uncertaintyBudget(fourNormal).expanded,
+  supplement(
+    'four normal: 95 % half-width',
+    '3.92',
+    asPrinted('3.92'),
+    () => uncertaintyBudget(fourNormal).expanded,
   ),
   supplement('four rectangular: u', '2.0', 1e-9, () => uncertaintyBudget(four()).combined),
-  supplement('four rectangular: 95 % half-width by the GUM', '3.92', asPrinted('3.92'), () =>
-    uncertaintyBudget(four()).expanded,
+  supplement(
+    'four rectangular: 95 % half-width by the GUM',
+    '3.92',
+    asPrinted('3.92'),
+    () => uncertaintyBudget(four()).expanded,
   ),
-  supplement('one of them ten times wider: u', '10.1', asPrinted('10.1'), () =>
-    uncertaintyBudget(four(10)).combined,
+  supplement(
+    'one of them ten times wider: u',
+    '10.1',
+    asPrinted('10.1'),
+    () => uncertaintyBudget(four(10)).combined,
   ),
-  supplement('one of them ten times wider: 95 % half-width by the GUM', '19.9', asPrinted('19.9'), () =>
-    uncertaintyBudget(four(10)).expanded,
+  supplement(
+    'one of them ten times wider: 95 % half-width by the GUM',
+    '19.9',
+    asPrinted('19.9'),
+    () => uncertaintyBudget(four(10)).expanded,
   ),
 ];

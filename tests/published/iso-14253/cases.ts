@@ -24,8 +24,11 @@ const worst = (bandInU: number, printed: string, computed: string): PublishedCas
 
 /** ISO 14253-1 for a size of 9 to 10 known to U = 0.1: where proof of conformity and of non-conformity begin and end. */
 const ruled = (y: number, verdict: string) =>
-  iso(`9 to 10 with U = 0.1: ${y}`, verdict, 0, () =>
-    judge(y, { expanded: 0.1, k: 2 }, { lower: 9, upper: 10 }, 'guarded').verdict,
+  iso(
+    `9 to 10 with U = 0.1: ${y}`,
+    verdict,
+    0,
+    () => judge(y, { expanded: 0.1, k: 2 }, { lower: 9, upper: 10 }, 'guarded').verdict,
   );
 
 export const cases: readonly PublishedCase[] = [
@@ -34,8 +37,11 @@ export const cases: readonly PublishedCase[] = [
   ...worst(1, '0.025', '0.0227501'),
   ...worst(1.5, '0.0016', '0.00134990'),
   ...worst(3, '1e-6', '9.86588e-10'),
-  iso('one-sided guard band of 1.65 u: probability of conformity', '0.9505', asPrinted('0.9505'), () =>
-    judge(8.35, { expanded: 1, k: 1 }, { lower: null, upper: 10 }).probability,
+  iso(
+    'one-sided guard band of 1.65 u: probability of conformity',
+    '0.9505',
+    asPrinted('0.9505'),
+    () => judge(8.35, { expanded: 1, k: 1 }, { lower: null, upper: 10 }).probability,
   ),
   ruled(8.89, 'below'),
   ruled(8.95, 'too-close-to-call'),
@@ -53,8 +59,11 @@ export const cases: readonly PublishedCase[] = [
       ['exhaust', 0.3407, 0.3408, 'below'],
     ] as const
   ).map(([lobe, lift, lower, verdict]) =>
-    intake(`${lobe} lobe, replace under ${lower} in: ${lift} in`, verdict, 0, () =>
-      judge(lift, null, { lower, upper: null }).verdict,
+    intake(
+      `${lobe} lobe, replace under ${lower} in: ${lift} in`,
+      verdict,
+      0,
+      () => judge(lift, null, { lower, upper: null }).verdict,
     ),
   ),
 ];

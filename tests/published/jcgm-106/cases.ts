@@ -23,8 +23,11 @@ export const cases: readonly PublishedCase[] = [
     conforming(13.6, 1.8, 12.5, 16.3),
   ),
   jcgm('8.3.3, speed beyond reasonable doubt, km/h', '107', 0, speedOfProof),
-  sandia('9.8 ± 0.1 in 9 to 10: probability outside', '0.022750131948180274', 1e-14, () =>
-    1 - conforming(9.8, 0.1, 9, 10),
+  sandia(
+    '9.8 ± 0.1 in 9 to 10: probability outside',
+    '0.022750131948180274',
+    1e-14,
+    () => 1 - conforming(9.8, 0.1, 9, 10),
   ),
   ...(
     [
@@ -33,8 +36,11 @@ export const cases: readonly PublishedCase[] = [
       [12, '0.99379'],
     ] as const
   ).map(([y, outside]) =>
-    suncal(`${y} ± 0.4 in 9 to 11: probability outside`, outside, asPrinted(outside), () =>
-      1 - conforming(y, 0.4, 9, 11),
+    suncal(
+      `${y} ± 0.4 in 9 to 11: probability outside`,
+      outside,
+      asPrinted(outside),
+      () => 1 - conforming(y, 0.4, 9, 11),
     ),
   ),
   ...(

@@ -9,11 +9,16 @@ function row([construction = '', graduation = '', range = '', ...limits]: readon
   const rangeMm = (present(from) + present(to)) / 2;
   const build =
     construction === 'bezel 50 mm and over' ? 'bezel-50-and-over' : 'bezel-under-50-or-back-plunger';
-  return jis(`${construction}, ${graduation} mm, range ${range} mm: limits, µm`, limits.join(' / '), 0, () => {
-    const found = present(findIndicatorLimits(Number(graduation), rangeMm, build));
-    const { retraceUm, repeatabilityUm, tenthTurnUm, halfTurnUm, oneTurnUm, wholeRangeUm } = found;
-    return [retraceUm, repeatabilityUm, tenthTurnUm, halfTurnUm, oneTurnUm, wholeRangeUm].join(' / ');
-  });
+  return jis(
+    `${construction}, ${graduation} mm, range ${range} mm: limits, µm`,
+    limits.join(' / '),
+    0,
+    () => {
+      const found = present(findIndicatorLimits(Number(graduation), rangeMm, build));
+      const { retraceUm, repeatabilityUm, tenthTurnUm, halfTurnUm, oneTurnUm, wholeRangeUm } = found;
+      return [retraceUm, repeatabilityUm, tenthTurnUm, halfTurnUm, oneTurnUm, wholeRangeUm].join(' / ');
+    },
+  );
 }
 
 export const cases: readonly PublishedCase[] = linesOf('jis-b7503', 'limits.csv').map(row);

@@ -27,11 +27,13 @@ const THREE_DECIMALS = {
 
 export const cases: readonly PublishedCase[] = [
   ...Object.entries(COLUMNS).flatMap(([percent, column]) =>
-    column.split(' ').map((t, index) =>
-      g2(`t for ${percent} %, ${index + 1} degrees of freedom`, t, asPrinted(t), () =>
-        coverageFactor(index + 1, Number(percent) / 100),
+    column
+      .split(' ')
+      .map((t, index) =>
+        g2(`t for ${percent} %, ${index + 1} degrees of freedom`, t, asPrinted(t), () =>
+          coverageFactor(index + 1, Number(percent) / 100),
+        ),
       ),
-    ),
   ),
   g2('t for 95.45 %, 20 degrees of freedom', '2.13', asPrinted('2.13'), () => coverageFactor(20, 0.9545)),
   g2('t for 95.45 %, 50 degrees of freedom', '2.05', asPrinted('2.05'), () => coverageFactor(50, 0.9545)),

@@ -44,6 +44,10 @@ const HIDDEN_WORDS = [
   'slot-off-pin',
   'startFaceTurn',
   'camMm',
+  'waveMm',
+  'slowMm',
+  'hysteresisMm',
+  'worksMm',
   'tappetMm',
 ];
 
@@ -58,7 +62,7 @@ describe.each([
   let seed: string;
 
   beforeAll(async () => {
-    built = await testApp({ seeds: ['hidden-truth-seed-1'] });
+    built = await testApp({ seeds: ['hidden-truth-seed-4'] });
     const agent = await signIn(built.app, student);
     const driven = await workThrough(built, agent, item);
     bodies = driven.bodies;

@@ -1,4 +1,6 @@
+import { certificateOf } from '../../dial/certificate.ts';
 import type { Dial, DialName } from '../../dial/dial.ts';
+import type { GaugeError } from '../../dial/gauge-error.ts';
 import type { Compression } from '../../drive/effort.ts';
 import type { Lobe } from '../../lobe/lift-curve.ts';
 import type { CamLiftBrief, Specification } from './types.ts';
@@ -35,6 +37,10 @@ export interface CamLiftBench {
   readonly firingOrder: readonly number[];
   readonly dialName: DialName;
   readonly dial: Dial;
+  /** Errors of this very gauge, inside its standard's limits. */
+  readonly gauge: GaugeError;
+  /** Does a calibration certificate lie beside it? */
+  readonly certificate: boolean;
   readonly specification: Specification;
   /** Pump positions to measure, in rising order. */
   readonly positions: readonly number[];
@@ -64,5 +70,16 @@ export function lobeAt(bench: CamLiftBench, position: number): LobeTruth {
 export function briefOf(bench: CamLiftBench): CamLiftBrief {
   const { kind, engineName, cylinders, firingOrder, positions, dialName, dial, specification, fullCycle } =
     bench;
-  return { kind, engineName, cylinders, firingOrder, positions, dialName, dial, specification, fullCycle };
+  const plate = {
+    kind,
+    engineName,
+    cylinders,
+    firingOrder,
+    positions,
+    dialName,
+    dial,
+    specification,
+    fullCycle,
+  };
+  return bench.certificate ? { ...plate, certificate: certificateOf(dial, bench.gauge) } : plate;
 }

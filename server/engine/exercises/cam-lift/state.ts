@@ -44,6 +44,8 @@ export interface IndicatorState {
   /** Which pass over the lobe the cam is in, and what that pass adds to the scale. */
   readonly pass: number;
   readonly passScale: number;
+  /** Where the works of the gauge stand: its plunger, behind the hysteresis. */
+  readonly worksMm: number;
 }
 
 export const TAPPET_OUT: TappetState = { in: false, slotOnPin: false, hungMm: 0, heightMm: 0 };
@@ -75,6 +77,7 @@ export function turnedState(
   camCrankDeg: number,
   charge: number,
   tappet: TappetState,
+  indicator: IndicatorState | null,
 ): CamLiftState {
   return {
     actions: before.actions,
@@ -84,7 +87,7 @@ export function turnedState(
     held: before.held,
     position: before.position,
     tappet,
-    indicator: before.indicator,
+    indicator,
     faceTurn: before.faceTurn,
     clamped: before.clamped,
     zeroedAtCrankDeg: before.zeroedAtCrankDeg,

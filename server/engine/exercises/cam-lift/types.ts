@@ -1,3 +1,4 @@
+import type { Certificate } from '../../dial/certificate.ts';
 import type { Dial, DialName } from '../../dial/dial.ts';
 import type { LengthUnit } from '../../units.ts';
 
@@ -27,6 +28,8 @@ export interface CamLiftDefinition {
   readonly tappetFaults?: boolean;
   /** Must 720° be barred for every reading, or is a lobe seen up, down and back to base circle enough? Default false. */
   readonly fullCycle?: boolean;
+  /** Does the gauge come with its calibration certificate? Default false. */
+  readonly certificate?: boolean;
 }
 
 /** Limits in the unit they were given in; `null` is an open side. */
@@ -180,4 +183,6 @@ export interface CamLiftBrief {
   readonly dial: Dial;
   readonly specification: Specification;
   readonly fullCycle: boolean;
+  /** The gauge's own errors, where its certificate lies beside it. */
+  readonly certificate?: Certificate;
 }
