@@ -9,6 +9,8 @@ const action = z.discriminatedUnion('type', [
   z.strictObject({ type: z.literal('turn-tappet') }),
   z.strictObject({ type: z.literal('press') }),
   z.strictObject({ type: z.literal('preload'), turns: z.number().min(0).max(100) }),
+  z.strictObject({ type: z.literal('align'), square: z.literal(true).optional() }),
+  z.strictObject({ type: z.literal('tighten'), part: z.enum(['arm', 'base', 'rod']) }),
   z.strictObject({ type: z.literal('lift-tip') }),
   z.strictObject({ type: z.literal('zero') }),
   z.strictObject({ type: z.literal('clamp') }),

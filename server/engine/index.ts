@@ -53,6 +53,7 @@ export type {
   FollowUp,
   NoteBox,
   Perception,
+  RigPart,
   Sample,
   Specification,
   Verdict,

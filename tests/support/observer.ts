@@ -58,7 +58,15 @@ export interface Habits {
   /** Turns of preload. */
   readonly preloadTurns?: number;
   /** Does not lift the tip, does not clamp, measures once: left-out steps, for the remarks they bring. */
-  readonly leavesOut?: readonly ('tip' | 'clamp' | 'second-reading' | 'press' | 'second-seat')[];
+  readonly leavesOut?: readonly (
+    | 'tip'
+    | 'clamp'
+    | 'second-reading'
+    | 'press'
+    | 'second-seat'
+    | 'align'
+    | 'tighten'
+  )[];
 }
 
 /** Degrees of crank barred at a time. What happens on the way is seen at every degree. */
@@ -135,7 +143,7 @@ function measureLobe(plate: CamLiftBrief, hands: Hands, position: number, habits
   const skips = (step: NonNullable<Habits['leavesOut']>[number]) => habits.leavesOut?.includes(step) ?? false;
   hands.does({ type: 'move', position });
   seatHome(hands, skips('second-seat'));
-  const round = setDownOnBaseCircle(plate, hands, habits.preloadTurns ?? 0.5, !skips('press'));
+  const round = setDownOnBaseCircle(plate, hands, habits.preloadTurns ?? 0.5, !skips('press'), skips);
   if (!skips('tip')) for (let n = 0; n < 3; n += 1) hands.does({ type: 'lift-tip' });
   hands.does({ type: 'unclamp' });
   hands.does({ type: 'zero' });
@@ -160,6 +168,16 @@ function seatHome({ does }: Hands, onlyOnce: boolean): void {
   if (heard(seen, 'dull-stop')) does({ type: 'seat' });
 }
 
+type Skips = (step: NonNullable<Habits['leavesOut']>[number]) => boolean;
+
+/** In line with the bore, arm and base tight, the rod firm: looked at first, set right where it is not. */
+function setRight({ does }: Hands, skips: Skips): void {
+  if (!skips('align') && !heard(does({ type: 'align' }), 'stands-square'))
+    does({ type: 'align', square: true });
+  if (skips('tighten')) return;
+  for (const part of ['arm', 'base', 'rod'] as const) does({ type: 'tighten', part });
+}
+
 /** The pointer at one degree of a round of the cam, counted on from where it stood at the start. */
 interface RoundPoint {
   readonly deg: number;
@@ -181,9 +199,11 @@ function setDownOnBaseCircle(
   hands: Hands,
   preloadTurns: number,
   presses: boolean,
+  skips: Skips,
 ): Round {
   for (let tries = 1; ; tries += 1) {
     hands.does({ type: 'preload', turns: preloadTurns });
+    setRight(hands, skips);
     // The bezel is clamped from the start, so that the round is barred against one zero.
     hands.does({ type: 'clamp' });
     const { points, tipLeft } = barRound(plate, hands, presses);

@@ -1,6 +1,10 @@
 import type { Perception } from '../../engine/index.ts';
+import { RIG_PART_WORDS } from './codes.ts';
 
-type PlainCode = Exclude<Perception['code'], 'rolled-back' | 'ran-on' | 'moved' | 'cannot'>;
+type PlainCode = Exclude<
+  Perception['code'],
+  'rolled-back' | 'ran-on' | 'moved' | 'leans' | 'was-loose' | 'was-tight' | 'cannot'
+>;
 type CannotWhy = Extract<Perception, { readonly code: 'cannot' }>['why'];
 
 /**
@@ -22,6 +26,9 @@ const PLAIN: Readonly<Record<PlainCode, string>> = {
   'bezel-at-zero': 'The zero of the face is under the pointer.',
   'bezel-clamped': 'The bezel is clamped.',
   'bezel-free': 'The bezel is free to turn.',
+  'stands-square': 'The indicator stands in line with the bore.',
+  'tip-in-hole': 'The tip sits in the centre hole of the rod.',
+  'set-square': 'The indicator stands in line with the bore, its tip on the flat of the rod.',
   click: 'A click from the tappet bore.',
   'tip-off-the-work': 'The tip has come off the rod. The pointer stands still.',
   'hard-stop': 'The plunger hits the end of its travel. The stand gives way.',
@@ -50,9 +57,23 @@ export function perceptionWords(perception: Perception): string {
       return `You let go and the engine ran on ${perception.degrees}°. Keep hold of the bar.`;
     case 'moved':
       return `You are at pump position ${perception.position}. The tappet is out and the indicator is off.`;
+    case 'leans':
+      return `The indicator leans from the line of the bore by about ${perception.degrees}°.`;
+    case 'was-loose':
+      return perception.part === 'rod'
+        ? 'The rod rocked in its seat. Now it stands firm.'
+        : `${sentence(RIG_PART_WORDS[perception.part])} was loose. Now it is tight.`;
+    case 'was-tight':
+      return perception.part === 'rod'
+        ? 'The rod stands firm.'
+        : `${sentence(RIG_PART_WORDS[perception.part])} is tight.`;
     case 'cannot':
       return CANNOT[perception.why];
     default:
       return PLAIN[perception.code];
   }
+}
+
+function sentence(words: string): string {
+  return words.charAt(0).toUpperCase() + words.slice(1);
 }

@@ -2,8 +2,10 @@ import { type GaugeError, PERFECT_GAUGE } from '../../../server/engine/dial/gaug
 import type {
   CamLiftBench,
   LobeTruth,
+  RigTruth,
   TappetTruth,
 } from '../../../server/engine/exercises/cam-lift/bench.ts';
+import { SOUND_RIG } from '../../../server/engine/exercises/cam-lift/draw-rig.ts';
 import { generateCamLift } from '../../../server/engine/exercises/cam-lift/generate.ts';
 import { type CamLiftState, startCamLift } from '../../../server/engine/exercises/cam-lift/state.ts';
 import { type Step, stepCamLift } from '../../../server/engine/exercises/cam-lift/step.ts';
@@ -28,6 +30,8 @@ export interface Hidden {
   readonly tappet?: Partial<TappetTruth>;
   /** The gauge's own errors; none where a test does not ask for them. */
   readonly gauge?: GaugeError;
+  /** How indicator, stand and rod stand at position 3. */
+  readonly rig?: Partial<RigTruth>;
 }
 
 /** An engine with nothing wrong at position 3 but what a test puts there. Limits 0.233 to 0.241 in. */
@@ -44,6 +48,7 @@ export function plainBench(
   return {
     ...bench,
     gauge: hidden.gauge ?? PERFECT_GAUGE,
+    rigs: bench.lobes.map((_, index) => ({ ...SOUND_RIG, ...(index + 1 === POSITION ? hidden.rig : {}) })),
     lobes: bench.lobes.map((truth, index) => (index + 1 === POSITION ? hide(truth, hidden) : truth)),
   };
 }

@@ -26,6 +26,7 @@ export const anyDefinition: fc.Arbitrary<CamLiftDefinition> = fc.record({
   positions: fc.integer({ min: 1, max: 4 }),
   fullCycle: fc.boolean(),
   tappetFaults: fc.boolean(),
+  setUpFaults: fc.boolean(),
 });
 
 const bar = fc.record({
@@ -49,6 +50,10 @@ export const anyAction: fc.Arbitrary<CamLiftAction> = fc.oneof(
     { type: 'seat' },
     { type: 'turn-tappet' },
     { type: 'press' },
+    { type: 'align' },
+    { type: 'align', square: true },
+    { type: 'tighten', part: 'arm' },
+    { type: 'tighten', part: 'rod' },
     { type: 'lift-tip' },
     { type: 'zero' },
     { type: 'clamp' },

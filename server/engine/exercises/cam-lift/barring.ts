@@ -3,10 +3,11 @@ import { isStiff, leakedCharge, runsBy } from '../../drive/effort.ts';
 import { followCam } from '../../tappet/height.ts';
 import { toMm } from '../../units.ts';
 import { type CamLiftBench, lobeAt } from './bench.ts';
-import { follow, freePlungerMm, heldByStop, withPassScatter } from './indicator.ts';
+import { follow, freePlungerMm, heldByStop, withLooseRod, withPassScatter } from './indicator.ts';
 import { touchBezel } from './indicator-actions.ts';
 import { between, cannot, type Step, still } from './moments.ts';
 import { camSurfaceMm, effortOf, type Moment, momentAt, momentOf } from './perceive.ts';
+import { shakeStand } from './rig-actions.ts';
 import { type CamLiftState, type TappetState, turnedState } from './state.ts';
 import type { CamLiftAction, Perception } from './types.ts';
 
@@ -72,7 +73,7 @@ function turnCrank(bench: CamLiftBench, start: CamLiftState, degrees: number, sp
     const isStiffNow = isStiff(compression, crankDeg, state.charge, direction);
     if (isStiffNow && !stiff) {
       sayOnce(said, 'compression');
-      state = touchBezel(bench, state, 0.5);
+      state = shakeStand(bench, touchBezel(bench, state, 0.5), 0.6);
     }
     stiff = isStiffNow;
     const isOff = tipIsOff(state);
@@ -104,7 +105,8 @@ function crankTo(bench: CamLiftBench, before: CamLiftState, crankDeg: number, se
 /** The indicator rides on the tappet; at the end of its travel it moves the stand. */
 function carryIndicator(bench: CamLiftBench, before: CamLiftState, camCrankDeg: number, heightMm: number) {
   if (before.indicator === null) return { indicator: null, stopped: false };
-  const carried = withPassScatter(bench, before.indicator, before, camCrankDeg);
+  const scattered = withPassScatter(bench, before.indicator, before, camCrankDeg);
+  const carried = withLooseRod(bench, scattered, before, camCrankDeg);
   const held = heldByStop(bench, carried, heightMm);
   return { indicator: follow(bench, held, heightMm), stopped: held !== carried };
 }

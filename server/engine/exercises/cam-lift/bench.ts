@@ -3,7 +3,7 @@ import type { Dial, DialName } from '../../dial/dial.ts';
 import type { GaugeError } from '../../dial/gauge-error.ts';
 import type { Compression } from '../../drive/effort.ts';
 import type { Lobe } from '../../lobe/lift-curve.ts';
-import type { CamLiftBrief, Specification } from './types.ts';
+import type { CamLiftBrief, RigPart, Specification } from './types.ts';
 
 /** What a tappet does when it is put in and when the cam falls away under it. */
 export type TappetFault = 'free' | 'dull-stop' | 'slot-off-pin' | 'sticky';
@@ -25,6 +25,19 @@ export interface LobeTruth {
   readonly highestMm: number;
   readonly lowestMm: number;
   readonly tappet: TappetTruth;
+}
+
+/** How indicator, stand and rod stand when they are set up at a position, until somebody sets them right. */
+export interface RigTruth {
+  /** Lean of the indicator from the line of the tappet's bore, degrees. */
+  readonly leanDeg: number;
+  /** The tip sits in the centre hole of the rod and cannot slide: a lean then shows too little. */
+  readonly tipInHole: boolean;
+  readonly loosePart: RigPart | null;
+  /** A loose rod scatters by so much either way; 0 for the others. */
+  readonly rodRocksMm: number;
+  /** Which way a loose stand gives. */
+  readonly slipWay: 1 | -1;
 }
 
 /** A practice engine with everything that is hidden in it. It never leaves the server before the attempt is graded. */
@@ -52,6 +65,8 @@ export interface CamLiftBench {
   readonly startFaceTurn: number;
   /** By pump position: index 0 is position 1, at the front. */
   readonly lobes: readonly LobeTruth[];
+  /** By pump position, as the lobes. */
+  readonly rigs: readonly RigTruth[];
 }
 
 /** Lift of a lobe over a whole turn: highest minus lowest place of the roller, millimetres. */
@@ -64,6 +79,13 @@ export function lobeAt(bench: CamLiftBench, position: number): LobeTruth {
   const truth = bench.lobes[position - 1];
   if (truth === undefined) throw new RangeError(`This engine has no pump position ${position}.`);
   return truth;
+}
+
+/** Indicator, stand and rod at a pump position. @throws RangeError when the engine has no such position. */
+export function rigAt(bench: CamLiftBench, position: number): RigTruth {
+  const rig = bench.rigs[position - 1];
+  if (rig === undefined) throw new RangeError(`This engine has no pump position ${position}.`);
+  return rig;
 }
 
 /** What may be told before grading: the plate, the face of the gauge, the specification. */

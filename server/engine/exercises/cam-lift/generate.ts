@@ -14,6 +14,7 @@ import type { MotionLawName } from '../../lobe/motion-law.ts';
 import { type Chance, chanceFor } from '../../random.ts';
 import { fromMm, toMm } from '../../units.ts';
 import type { CamLiftBench, LobeState, LobeTruth, TappetTruth } from './bench.ts';
+import { drawRigs } from './draw-rig.ts';
 import type { CamLiftDefinition, Specification } from './types.ts';
 
 const mm = (inches: number) => toMm(inches, 'in');
@@ -70,6 +71,7 @@ export function generateCamLift(definition: CamLiftDefinition, seed: string | nu
     startCrankDeg: Math.round(engine.uniform(0, CYCLE_DEG)),
     startFaceTurn: Math.round(chanceFor(text, 'bezel').uniform(0, 100)),
     lobes,
+    rigs: drawRigs(definition, text, positions, cylinders),
   };
 }
 

@@ -3,9 +3,17 @@ import { REPEAT_GRADUATIONS } from '../../dial/gauge-error.ts';
 import { chanceFor } from '../../random.ts';
 import { toMm } from '../../units.ts';
 import type { CamLiftBench } from './bench.ts';
-import { freePlungerMm, scatterScale, standAt, withPassScatter } from './indicator.ts';
+import {
+  freePlungerMm,
+  leanFactor,
+  scatterScale,
+  standAt,
+  withLooseRod,
+  withPassScatter,
+} from './indicator.ts';
 import { between, cannot, type Step, slide, still } from './moments.ts';
 import { type Moment, momentOf } from './perceive.ts';
+import { rodShiftMm, shakeStand } from './rig-actions.ts';
 import type { CamLiftState } from './state.ts';
 
 export function preload(bench: CamLiftBench, state: CamLiftState, turns: number): Step {
@@ -20,8 +28,12 @@ export function preload(bench: CamLiftBench, state: CamLiftState, turns: number)
   // A hand on an arm sets a turn to within a few hundredths; with no preload the tip just touches.
   const plungerMm =
     turns === 0 ? 0 : Math.max(0, turns + chance.uniform(-0.06, 0.06)) * toMm(dial.rangePerTurn, dial.unit);
-  const afresh = { standMm: 0, scale, pass: Number.NaN, passScale: 0, worksMm: 0 };
-  const indicator = withPassScatter(bench, afresh, { ...state, setUps }, state.camCrankDeg);
+  const afresh = {
+    ...{ standMm: 0, scale, pass: Number.NaN, passScale: 0, worksMm: 0 },
+    ...{ factor: leanFactor(bench, state), rodMm: 0 },
+  };
+  const scattered = withPassScatter(bench, afresh, { ...state, setUps }, state.camCrankDeg);
+  const indicator = withLooseRod(bench, scattered, { ...state, setUps }, state.camCrankDeg);
   const touching = { ...state, setUps, indicator, clamped: false, zeroedAtCrankDeg: null };
   // Taken off first where it stood before; then the tip just touches, then the arm is let down.
   const touchMm = -freePlungerMm(touching);
@@ -45,7 +57,11 @@ export function liftTip(bench: CamLiftBench, state: CamLiftState): Step {
   const raisedMm = Math.max(0, here.plungerMm - 1.2 * turnMm);
   const { standMm } = state.indicator;
   const raised = standAt(bench, { ...state, tipLifts }, standMm - (here.plungerMm - raisedMm));
-  const back = touchBezel(bench, standAt(bench, raised, standMm + shiftMm), 0.3);
+  const back = touchBezel(
+    bench,
+    shakeStand(bench, standAt(bench, raised, standMm + shiftMm + rodShiftMm(bench, raised)), 0.5),
+    0.3,
+  );
   const perTurn = graduationsPerTurn(dial);
   const down = (here.plungerMm - raisedMm) / turnMm;
   const up: Moment = {

@@ -1,17 +1,18 @@
+import { shownLeaning } from '../../alignment/cosine-error.ts';
 import { clamp } from '../../angles.ts';
 import { playAt } from '../../dial/gauge-error.ts';
 import { chanceFor } from '../../random.ts';
 import { toMm } from '../../units.ts';
-import { type CamLiftBench, lobeAt } from './bench.ts';
-import type { CamLiftState, IndicatorState } from './state.ts';
+import { type CamLiftBench, lobeAt, rigAt } from './bench.ts';
+import { type CamLiftState, type IndicatorState, isTight } from './state.ts';
 
 /** Where the plunger would be pushed to if it had no ends, millimetres. */
 export function freePlungerMm({ indicator, tappet }: CamLiftState): number {
   return indicator === null ? 0 : freeAt(indicator, tappet.heightMm);
 }
 
-function freeAt({ standMm, scale, passScale }: IndicatorState, heightMm: number): number {
-  return standMm + heightMm * (scale + passScale);
+function freeAt({ standMm, scale, passScale, factor, rodMm }: IndicatorState, heightMm: number): number {
+  return standMm + rodMm + heightMm * (scale + passScale) * factor;
 }
 
 /** Where the plunger is: held to its travel. */
@@ -24,8 +25,8 @@ export function follow(bench: CamLiftBench, indicator: IndicatorState, heightMm:
   const atMm = clamp(freeAt(indicator, heightMm), 0, toMm(bench.dial.travel, bench.dial.unit));
   const worksMm = playAt(bench.gauge, indicator.worksMm, atMm);
   if (worksMm === indicator.worksMm) return indicator;
-  const { standMm, scale, pass, passScale } = indicator;
-  return { standMm, scale, pass, passScale, worksMm };
+  const { standMm, scale, pass, passScale, factor, rodMm } = indicator;
+  return { standMm, scale, pass, passScale, worksMm, factor, rodMm };
 }
 
 /** The same for the whole bench, after something other than barring has moved tappet or stand. */
@@ -68,6 +69,36 @@ export function withPassScatter(
 /** Which pass over its lobe the cam is in: a new one begins opposite the nose. */
 export function passAt(bench: CamLiftBench, position: number, camCrankDeg: number): number {
   return Math.floor((camCrankDeg - lobeAt(bench, position).lobe.noseCrankDeg + 360) / 720);
+}
+
+/** A loose rod rocks as the load comes off it: from so many crank degrees past the nose, over so many. */
+const ROCKS_FROM_DEG = 20;
+const ROCKS_OVER_DEG = 60;
+
+/** A loose rod stands otherwise on every pass; it rocks as the lobe falls away, so the zero does not return either. */
+export function withLooseRod(
+  bench: CamLiftBench,
+  indicator: IndicatorState,
+  state: CamLiftState,
+  camCrankDeg: number,
+): IndicatorState {
+  const { position, setUps } = state;
+  if (position === null || rigAt(bench, position).loosePart !== 'rod' || isTight(state, 'rod'))
+    return indicator;
+  const pass = passAt(bench, position, camCrankDeg);
+  const { rodRocksMm } = rigAt(bench, position);
+  const stoodMm = (of: number) =>
+    rodRocksMm * chanceFor(bench.seed, `rod/${position}/${setUps}/${of}`).uniform(-1, 1);
+  const pastNoseDeg = camCrankDeg - lobeAt(bench, position).lobe.noseCrankDeg - 720 * pass;
+  const share = clamp((pastNoseDeg - ROCKS_FROM_DEG) / ROCKS_OVER_DEG, 0, 1);
+  return { ...indicator, rodMm: stoodMm(pass) * (1 - share) + stoodMm(pass + 1) * share };
+}
+
+/** What an indicator set down here shows of a travel, as it leans: geometry of `alignment/cosine-error.ts`. */
+export function leanFactor(bench: CamLiftBench, { position, rig }: CamLiftState): number {
+  if (position === null || rig.square) return 1;
+  const { leanDeg, tipInHole } = rigAt(bench, position);
+  return shownLeaning(1, leanDeg, tipInHole ? 'tip-caught' : 'leans-on-square-face');
 }
 
 /** A scatter in graduations as a share of the nominal lift. */

@@ -2,6 +2,7 @@ import { bar } from './barring.ts';
 import type { CamLiftBench } from './bench.ts';
 import { liftTip, preload, zero } from './indicator-actions.ts';
 import { cannot, type Step, still } from './moments.ts';
+import { align, tighten } from './rig-actions.ts';
 import type { CamLiftState } from './state.ts';
 import { move, press, seat, turnTappet } from './tappet-actions.ts';
 import type { CamLiftAction, NoteBox } from './types.ts';
@@ -28,6 +29,10 @@ export function stepCamLift(bench: CamLiftBench, before: CamLiftState, action: C
       return press(bench, state);
     case 'preload':
       return preload(bench, state, action.turns);
+    case 'align':
+      return align(bench, state, action);
+    case 'tighten':
+      return tighten(bench, state, action.part);
     case 'lift-tip':
       return liftTip(bench, state);
     case 'zero':

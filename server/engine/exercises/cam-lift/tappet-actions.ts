@@ -4,7 +4,7 @@ import { settled } from './indicator.ts';
 import { touchBezel } from './indicator-actions.ts';
 import { cannot, type Step, slide, still } from './moments.ts';
 import { camSurfaceMm } from './perceive.ts';
-import { type CamLiftState, TAPPET_OUT } from './state.ts';
+import { type CamLiftState, RIG_AS_FOUND, TAPPET_OUT } from './state.ts';
 
 /** The set-up starts afresh at another pump position; the crank stays where it is. */
 export function move(bench: CamLiftBench, state: CamLiftState, position: number): Step {
@@ -15,6 +15,7 @@ export function move(bench: CamLiftBench, state: CamLiftState, position: number)
     position,
     tappet: TAPPET_OUT,
     indicator: null,
+    rig: RIG_AS_FOUND,
     clamped: false,
     zeroedAtCrankDeg: null,
   };

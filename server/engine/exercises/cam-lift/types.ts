@@ -26,6 +26,8 @@ export interface CamLiftDefinition {
   };
   /** May tappets hang or stick? Default true. */
   readonly tappetFaults?: boolean;
+  /** May indicator, stand or rod be set up badly until they are looked at? Default true. */
+  readonly setUpFaults?: boolean;
   /** Must 720° be barred for every reading, or is a lobe seen up, down and back to base circle enough? Default false. */
   readonly fullCycle?: boolean;
   /** Does the gauge come with its calibration certificate? Default false. */
@@ -54,6 +56,10 @@ export type CamLiftAction = { readonly version?: 1 } & (
   | { readonly type: 'press' }
   /** Let the indicator down until the plunger is in by this many turns of the pointer. */
   | { readonly type: 'preload'; readonly turns: number }
+  /** Look along the bore at how the indicator stands; `square` sets it in line with the bore. */
+  | { readonly type: 'align'; readonly square?: boolean }
+  /** Tighten a part of the stand, or seat the rod firmly. */
+  | { readonly type: 'tighten'; readonly part: RigPart }
   /** Raise the tip and let it down again, once. */
   | { readonly type: 'lift-tip' }
   /** Turn the bezel until its zero is under the pointer. */
@@ -68,6 +74,8 @@ export type CamLiftAction = { readonly version?: 1 } & (
   /** Something was written on the sheet: which lobe, which reading, which box. */
   | { readonly type: 'note'; readonly position: number; readonly reading: 1 | 2; readonly box: NoteBox }
 );
+
+export type RigPart = 'arm' | 'base' | 'rod';
 
 export type NoteBox = 'counterBefore' | 'counterHigh' | 'turns' | 'pointer' | 'lift' | 'returned';
 
@@ -116,6 +124,12 @@ export type Perception =
   | { readonly code: 'bezel-at-zero' }
   | { readonly code: 'bezel-clamped' }
   | { readonly code: 'bezel-free' }
+  | { readonly code: 'stands-square' }
+  | { readonly code: 'leans'; readonly degrees: number }
+  | { readonly code: 'tip-in-hole' }
+  | { readonly code: 'set-square' }
+  | { readonly code: 'was-loose'; readonly part: RigPart }
+  | { readonly code: 'was-tight'; readonly part: RigPart }
   | { readonly code: 'click' }
   | { readonly code: 'tip-off-the-work' }
   | { readonly code: 'hard-stop' }
