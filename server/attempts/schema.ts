@@ -5,6 +5,7 @@ const position = z.int().min(1).max(12);
 /** One action as it may come in from a page; the engine decides whether it can be done. */
 const action = z.discriminatedUnion('type', [
   z.strictObject({ type: z.literal('move'), position }),
+  z.strictObject({ type: z.literal('inspect') }),
   z.strictObject({ type: z.literal('seat') }),
   z.strictObject({ type: z.literal('turn-tappet') }),
   z.strictObject({ type: z.literal('press') }),

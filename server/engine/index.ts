@@ -54,6 +54,7 @@ export type {
   NoteBox,
   Perception,
   RigPart,
+  RollerVerdict,
   Sample,
   Specification,
   Verdict,

@@ -8,6 +8,8 @@ export function actionWords(action: CamLiftAction): string {
   switch (action.type) {
     case 'move':
       return `Moved to pump position ${action.position}.`;
+    case 'inspect':
+      return 'Looked at the roller.';
     case 'seat':
       return 'Pushed the tappet home.';
     case 'turn-tappet':

@@ -1,5 +1,12 @@
 import type { Remark } from '../../engine/index.ts';
-import { FOLLOW_UP_WORDS, RIG_PART_WORDS, VERDICT_WORDS, wordsFor, ZERO_PLACE_WORDS } from './codes.ts';
+import {
+  FOLLOW_UP_WORDS,
+  RIG_PART_WORDS,
+  ROLLER_WORDS,
+  VERDICT_WORDS,
+  wordsFor,
+  ZERO_PLACE_WORDS,
+} from './codes.ts';
 import { graduationsAndLength, graduationWords, lengthWords, limitWords } from './lengths.ts';
 import { type About, listIn, numberIn, textIn, type Values, type Words } from './types.ts';
 
@@ -225,6 +232,22 @@ const VERDICT = {
     seen: 'The verdict is inside, yet replacing was chosen.',
     why: 'A part inside its limits is not thrown away.',
   }),
+  'roller-not-written': () => ({
+    seen: 'No verdict on the roller was written.',
+    why: 'The roller has a verdict of its own: the gauge does not show heat, pits or scores.',
+  }),
+  'roller-passed': (values) => ({
+    seen: `The roller was written down as sound. What was so: ${rollerState(values)}`,
+    why: 'A roller that is blue, pitted, scored or flat takes the lobe with it. It is not used again.',
+  }),
+  'roller-condemned': () => ({
+    seen: 'The roller is sound, yet it was written down as not to be used again.',
+    why: 'A part that is sound is not thrown away.',
+  }),
+  'roller-not-looked-at': () => ({
+    seen: 'The verdict on the roller is right, but nobody looked at it before the tappet was seated.',
+    why: 'A verdict without a look is a guess. Look at colour, surface and shape while the tappet is out.',
+  }),
 } as const satisfies Record<string, Speak>;
 
 const SAFETY = {
@@ -253,6 +276,11 @@ export function remarkWords(remark: Pick<Remark, 'code' | 'values'>, about: Abou
     return { seen: `Remark “${remark.code}”.`, why: 'There are no words for it any more.' };
   const speak: Speak = REMARKS[remark.code];
   return speak(remark.values, about);
+}
+
+function rollerState(values: Values): string {
+  const words = wordsFor(ROLLER_WORDS, textIn(values, 'condition'));
+  return words.charAt(0).toLowerCase() + words.slice(1);
 }
 
 function timesWords(times: number): string {

@@ -282,6 +282,7 @@ function valuesFor(code: string) {
     offGraduations: 5.3,
     tipInHole: false,
     part: 'base',
+    condition: 'pitted',
     shownGraduations: -2,
   };
 }

@@ -27,6 +27,7 @@ export const anyDefinition: fc.Arbitrary<CamLiftDefinition> = fc.record({
   fullCycle: fc.boolean(),
   tappetFaults: fc.boolean(),
   setUpFaults: fc.boolean(),
+  rollerVerdict: fc.boolean(),
 });
 
 const bar = fc.record({
@@ -47,6 +48,7 @@ export const anyAction: fc.Arbitrary<CamLiftAction> = fc.oneof(
   { weight: 2, arbitrary: barAndLetGo },
   fc.record({ type: fc.constant('move' as const), position: fc.integer({ min: 1, max: 6 }) }),
   fc.constantFrom<CamLiftAction>(
+    { type: 'inspect' },
     { type: 'seat' },
     { type: 'turn-tappet' },
     { type: 'press' },

@@ -40,6 +40,15 @@ export interface RigTruth {
   readonly slipWay: 1 | -1;
 }
 
+/** The state a tappet's roller is in: found by looking, but for a flat, which the gauge shows a little of as well. */
+export type RollerState = 'sound' | 'blued' | 'pitted' | 'scored' | 'flat';
+
+export interface RollerTruth {
+  readonly condition: RollerState;
+  /** Depth of a flat; 0 for the others. */
+  readonly flatMm: number;
+}
+
 /** A practice engine with everything that is hidden in it. It never leaves the server before the attempt is graded. */
 export interface CamLiftBench {
   readonly kind: 'cam-lift';
@@ -67,6 +76,9 @@ export interface CamLiftBench {
   readonly lobes: readonly LobeTruth[];
   /** By pump position, as the lobes. */
   readonly rigs: readonly RigTruth[];
+  /** Has the sheet a line for the roller? Without one every roller is sound. */
+  readonly rollerVerdict: boolean;
+  readonly rollers: readonly RollerTruth[];
 }
 
 /** Lift of a lobe over a whole turn: highest minus lowest place of the roller, millimetres. */
@@ -88,6 +100,13 @@ export function rigAt(bench: CamLiftBench, position: number): RigTruth {
   return rig;
 }
 
+/** The roller at a pump position. @throws RangeError when the engine has no such position. */
+export function rollerAt(bench: CamLiftBench, position: number): RollerTruth {
+  const roller = bench.rollers[position - 1];
+  if (roller === undefined) throw new RangeError(`This engine has no pump position ${position}.`);
+  return roller;
+}
+
 /** What may be told before grading: the plate, the face of the gauge, the specification. */
 export function briefOf(bench: CamLiftBench): CamLiftBrief {
   const { kind, engineName, cylinders, firingOrder, positions, dialName, dial, specification, fullCycle } =
@@ -103,5 +122,9 @@ export function briefOf(bench: CamLiftBench): CamLiftBrief {
     specification,
     fullCycle,
   };
-  return bench.certificate ? { ...plate, certificate: certificateOf(dial, bench.gauge) } : plate;
+  return {
+    ...plate,
+    ...(bench.certificate ? { certificate: certificateOf(dial, bench.gauge) } : {}),
+    ...(bench.rollerVerdict ? { rollerVerdict: true as const } : {}),
+  };
 }

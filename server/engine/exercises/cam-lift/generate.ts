@@ -15,6 +15,7 @@ import { type Chance, chanceFor } from '../../random.ts';
 import { fromMm, toMm } from '../../units.ts';
 import type { CamLiftBench, LobeState, LobeTruth, TappetTruth } from './bench.ts';
 import { drawRigs } from './draw-rig.ts';
+import { drawRollers } from './roller.ts';
 import type { CamLiftDefinition, Specification } from './types.ts';
 
 const mm = (inches: number) => toMm(inches, 'in');
@@ -72,6 +73,8 @@ export function generateCamLift(definition: CamLiftDefinition, seed: string | nu
     startFaceTurn: Math.round(chanceFor(text, 'bezel').uniform(0, 100)),
     lobes,
     rigs: drawRigs(definition, text, positions, cylinders),
+    rollerVerdict: definition.rollerVerdict ?? false,
+    rollers: drawRollers(text, cylinders, definition.rollerVerdict ?? false),
   };
 }
 

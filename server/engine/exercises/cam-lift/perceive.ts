@@ -5,8 +5,9 @@ import { readGraduations } from '../../dial/read-dial.ts';
 import { effortToBar, gasPush } from '../../drive/effort.ts';
 import { displacementMm } from '../../lobe/lift-curve.ts';
 import { toMm } from '../../units.ts';
-import { type CamLiftBench, lobeAt } from './bench.ts';
-import { plungerMm } from './indicator.ts';
+import { type CamLiftBench, lobeAt, rollerAt } from './bench.ts';
+import { passAt, plungerMm } from './indicator.ts';
+import { flatMm } from './roller.ts';
 import type { CamLiftState } from './state.ts';
 import type { CamLiftView, Sample } from './types.ts';
 
@@ -34,7 +35,13 @@ export interface Moment {
 export function camSurfaceMm(bench: CamLiftBench, position: number | null, camCrankDeg: number): number {
   if (position === null) return 0;
   const { lobe } = lobeAt(bench, position);
-  return displacementMm(lobe, (camCrankDeg - lobe.noseCrankDeg) / 2);
+  const fromNoseCamDeg = (camCrankDeg - lobe.noseCrankDeg) / 2;
+  const flatDeepMm = rollerAt(bench, position).flatMm;
+  const surfaceMm = displacementMm(lobe, fromNoseCamDeg);
+  if (flatDeepMm === 0) return surfaceMm;
+  return (
+    surfaceMm - flatMm(bench.seed, lobe, flatDeepMm, passAt(bench, position, camCrankDeg), fromNoseCamDeg)
+  );
 }
 
 export function momentOf(bench: CamLiftBench, state: CamLiftState, direction: 1 | -1 | 0 = 0): Moment {

@@ -4,7 +4,7 @@ import { liftTip, preload, zero } from './indicator-actions.ts';
 import { cannot, type Step, still } from './moments.ts';
 import { align, tighten } from './rig-actions.ts';
 import type { CamLiftState } from './state.ts';
-import { move, press, seat, turnTappet } from './tappet-actions.ts';
+import { inspect, move, press, seat, turnTappet } from './tappet-actions.ts';
 import type { CamLiftAction, NoteBox } from './types.ts';
 
 export type { Step } from './moments.ts';
@@ -23,6 +23,8 @@ export function stepCamLift(bench: CamLiftBench, before: CamLiftState, action: C
       return state.position === null
         ? cannot(bench, state, 'choose-a-position')
         : seat(bench, state, state.position);
+    case 'inspect':
+      return inspect(bench, state);
     case 'turn-tappet':
       return turnTappet(bench, state);
     case 'press':

@@ -1,9 +1,10 @@
 import { restMm } from '../../tappet/height.ts';
-import { type CamLiftBench, lobeAt } from './bench.ts';
+import { type CamLiftBench, lobeAt, rollerAt } from './bench.ts';
 import { settled } from './indicator.ts';
 import { touchBezel } from './indicator-actions.ts';
 import { cannot, type Step, slide, still } from './moments.ts';
 import { camSurfaceMm } from './perceive.ts';
+import { rollerLooks } from './roller.ts';
 import { type CamLiftState, RIG_AS_FOUND, TAPPET_OUT } from './state.ts';
 
 /** The set-up starts afresh at another pump position; the crank stays where it is. */
@@ -20,6 +21,13 @@ export function move(bench: CamLiftBench, state: CamLiftState, position: number)
     zeroedAtCrankDeg: null,
   };
   return still(bench, moved, { code: 'moved', position });
+}
+
+/** Looks at the roller: it can be seen only while the tappet is out. */
+export function inspect(bench: CamLiftBench, state: CamLiftState): Step {
+  if (state.position === null) return cannot(bench, state, 'choose-a-position');
+  if (state.tappet.in) return cannot(bench, state, 'tappet-is-in');
+  return still(bench, state, ...rollerLooks(rollerAt(bench, state.position)));
 }
 
 export function seat(bench: CamLiftBench, state: CamLiftState, position: number): Step {

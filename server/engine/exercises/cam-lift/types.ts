@@ -30,6 +30,8 @@ export interface CamLiftDefinition {
   readonly setUpFaults?: boolean;
   /** Must 720° be barred for every reading, or is a lobe seen up, down and back to base circle enough? Default false. */
   readonly fullCycle?: boolean;
+  /** Has the sheet a line for the roller, and may rollers be bad? Default false. */
+  readonly rollerVerdict?: boolean;
   /** Does the gauge come with its calibration certificate? Default false. */
   readonly certificate?: boolean;
 }
@@ -48,6 +50,8 @@ export interface Specification extends Limits {
 /** What a student does. `version` lets old logs be read for ever; it is left out for 1. */
 export type CamLiftAction = { readonly version?: 1 } & (
   | { readonly type: 'move'; readonly position: number }
+  /** Look at the roller of the tappet, while it is out. */
+  | { readonly type: 'inspect' }
   /** Put the tappet in, or push it home again. */
   | { readonly type: 'seat' }
   /** Turn the tappet until its slot meets the guide pin. */
@@ -113,6 +117,13 @@ export type Perception =
   | { readonly code: 'metal-on-metal' }
   | { readonly code: 'dull-stop' }
   | { readonly code: 'far-up' }
+  | { readonly code: 'roller-bright' }
+  | { readonly code: 'roller-blue' }
+  | { readonly code: 'roller-smooth' }
+  | { readonly code: 'roller-pits' }
+  | { readonly code: 'roller-scores' }
+  | { readonly code: 'roller-round' }
+  | { readonly code: 'roller-uneven' }
   | { readonly code: 'slot-finds-pin' }
   | { readonly code: 'turns-freely' }
   | { readonly code: 'pointer-drops' }
@@ -147,6 +158,7 @@ export type CannotWhy =
   | 'no-such-position'
   | 'choose-a-position'
   | 'tappet-is-out'
+  | 'tappet-is-in'
   | 'indicator-is-off'
   | 'bezel-is-clamped'
   | 'not-a-number'
@@ -170,6 +182,7 @@ export interface WrittenReading {
 }
 
 export type Verdict = 'inside' | 'below' | 'above';
+export type RollerVerdict = 'sound' | 'not-again';
 export type FollowUp = 'return-to-service' | 'measure-again' | 'correct-set-up' | 'replace';
 
 export interface WrittenLobe {
@@ -179,6 +192,8 @@ export interface WrittenLobe {
   readonly lift: number | null;
   readonly verdict: Verdict | null;
   readonly next: FollowUp | null;
+  /** Where the sheet has a line for it. */
+  readonly roller?: RollerVerdict | null;
 }
 
 /** The lab sheet as written. */
@@ -199,4 +214,6 @@ export interface CamLiftBrief {
   readonly fullCycle: boolean;
   /** The gauge's own errors, where its certificate lies beside it. */
   readonly certificate?: Certificate;
+  /** Has the sheet a line for the roller? */
+  readonly rollerVerdict?: true;
 }
