@@ -5,10 +5,13 @@ const position = z.int().min(1).max(12);
 /** One action as it may come in from a page; the engine decides whether it can be done. */
 const action = z.discriminatedUnion('type', [
   z.strictObject({ type: z.literal('move'), position }),
+  z.strictObject({ type: z.literal('inspect') }),
   z.strictObject({ type: z.literal('seat') }),
   z.strictObject({ type: z.literal('turn-tappet') }),
   z.strictObject({ type: z.literal('press') }),
   z.strictObject({ type: z.literal('preload'), turns: z.number().min(0).max(100) }),
+  z.strictObject({ type: z.literal('align'), square: z.literal(true).optional() }),
+  z.strictObject({ type: z.literal('tighten'), part: z.enum(['arm', 'base', 'rod']) }),
   z.strictObject({ type: z.literal('lift-tip') }),
   z.strictObject({ type: z.literal('zero') }),
   z.strictObject({ type: z.literal('clamp') }),

@@ -4,6 +4,7 @@ import {
   type FollowUp,
   graduationsPerTurn,
   parseLength,
+  type RollerVerdict,
   type Verdict,
   type WrittenLobe,
   type WrittenReading,
@@ -28,8 +29,11 @@ export const FOLLOW_UPS: readonly FollowUp[] = [
   'replace',
 ];
 
+export const ROLLER_VERDICTS: readonly RollerVerdict[] = ['sound', 'not-again'];
+
 export const boxName = (position: number, reading: number, box: string) => `${position}.${reading}.${box}`;
-export const lineName = (position: number, line: 'lift' | 'verdict' | 'next') => `${position}.${line}`;
+export const lineName = (position: number, line: 'lift' | 'verdict' | 'next' | 'roller') =>
+  `${position}.${line}`;
 
 export interface ReadSheet {
   readonly sheet: CamLiftSheet;
@@ -49,9 +53,10 @@ export function onlyOwnBoxes(brief: CamLiftBrief, typed: TypedSheet): TypedSheet
 }
 
 /** Every box on the sheet, in order. */
-export function sheetBoxes({ positions }: CamLiftBrief): string[] {
+export function sheetBoxes({ positions, rollerVerdict }: CamLiftBrief): string[] {
   return positions.flatMap((position) => [
     ...[1, 2].flatMap((reading) => READING_BOXES.map((box) => boxName(position, reading, box))),
+    ...(rollerVerdict ? [lineName(position, 'roller')] : []),
     lineName(position, 'lift'),
     lineName(position, 'verdict'),
     lineName(position, 'next'),
@@ -95,6 +100,9 @@ function readLobe(brief: CamLiftBrief, position: number, typed: TypedSheet, prob
     lift: readLength(brief, lift, typed[lift] ?? '', 10 * brief.dial.travel, problems),
     verdict: readChoice(lineName(position, 'verdict'), typed, VERDICTS, problems),
     next: readChoice(lineName(position, 'next'), typed, FOLLOW_UPS, problems),
+    ...(brief.rollerVerdict
+      ? { roller: readChoice(lineName(position, 'roller'), typed, ROLLER_VERDICTS, problems) }
+      : {}),
   };
 }
 

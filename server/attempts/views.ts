@@ -1,9 +1,9 @@
 import type { CamLiftBrief, CamLiftView } from '../engine/index.ts';
 import type { Problems } from '../web/forms.ts';
-import { FOLLOW_UP_WORDS, VERDICT_WORDS } from '../web/words/index.ts';
+import { FOLLOW_UP_WORDS, ROLLER_VERDICT_WORDS, VERDICT_WORDS } from '../web/words/index.ts';
 import type { OwnAttempt } from './queries.ts';
 import type { TypedSheet } from './schema.ts';
-import { boxName, FOLLOW_UPS, lineName, READING_BOXES, VERDICTS } from './sheet.ts';
+import { boxName, FOLLOW_UPS, lineName, READING_BOXES, ROLLER_VERDICTS, VERDICTS } from './sheet.ts';
 
 /** A box of the lab sheet as the view draws it. */
 export interface BoxView {
@@ -34,6 +34,8 @@ export interface LobeView {
   readonly lift: BoxView;
   readonly verdict: ChoiceView;
   readonly next: ChoiceView;
+  /** Null where the sheet has no line for the roller. */
+  readonly roller: ChoiceView | null;
 }
 
 /** What the bench page is drawn from: only what a person standing there would see, and what they have typed. */
@@ -104,6 +106,13 @@ export function lobeViews(brief: CamLiftBrief, typed: TypedSheet, problems: Prob
       'What next',
       FOLLOW_UPS.map((value) => ({ value, text: sentence(FOLLOW_UP_WORDS[value]) })),
     ),
+    roller: brief.rollerVerdict
+      ? choice(
+          lineName(position, 'roller'),
+          'Roller',
+          ROLLER_VERDICTS.map((value) => ({ value, text: sentence(ROLLER_VERDICT_WORDS[value]) })),
+        )
+      : null,
   }));
 }
 
@@ -134,6 +143,7 @@ export interface LookOverLobe {
   readonly lift: string;
   readonly verdict: string;
   readonly next: string;
+  readonly roller: string | null;
 }
 
 export interface LookOverPage {
@@ -164,6 +174,7 @@ export function lookOverLobes(brief: CamLiftBrief, typed: TypedSheet): LookOverL
       lift: shown(lobe.lift),
       verdict: chosen(lobe.verdict),
       next: chosen(lobe.next),
+      roller: lobe.roller === null ? null : chosen(lobe.roller),
     };
   });
 }
@@ -197,4 +208,5 @@ const BLANK_NAMES: Readonly<Record<string, string>> = {
   returned: 'return',
   verdict: 'verdict',
   next: 'what next',
+  roller: 'roller',
 };

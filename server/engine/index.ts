@@ -53,6 +53,8 @@ export type {
   FollowUp,
   NoteBox,
   Perception,
+  RigPart,
+  RollerVerdict,
   Sample,
   Specification,
   Verdict,

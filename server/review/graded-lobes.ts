@@ -22,6 +22,8 @@ import {
   lengthWords,
   mistakeWords,
   placeWords,
+  ROLLER_VERDICT_WORDS,
+  ROLLER_WORDS,
   remarkWords,
   TAPPET_WORDS,
   VERDICT_WORDS,
@@ -58,6 +60,8 @@ export interface GradedLobe {
   readonly trueBar: string;
   readonly writtenVerdict: string;
   readonly writtenNext: string;
+  /** The roller and what was written of it; null where the sheet has no line for it. */
+  readonly roller: { readonly state: string; readonly written: string } | null;
   /** The two readings as written, box by box. */
   readonly boxes: readonly { readonly label: string; readonly first: string; readonly second: string }[];
   readonly mistakes: readonly RemarkView[];
@@ -127,6 +131,13 @@ function gradedLobe(parts: Parts, lobe: LobeOutcome): GradedLobe {
     writtenLift: lobe.writtenLift === null ? 'blank' : lengthWords(lobe.writtenLift, plate.dial),
     shown: lobe.shown.map((shown) => (shown === null ? 'nothing measured' : lengthWords(shown, plate.dial))),
     trueLift: fineLengthWords(lobe.trueLift, plate.dial),
+    roller:
+      lobe.roller === undefined
+        ? null
+        : {
+            state: wordsFor(ROLLER_WORDS, lobe.roller),
+            written: lobe.writtenRoller ? wordsFor(ROLLER_VERDICT_WORDS, lobe.writtenRoller) : 'blank',
+          },
     condition: wordsFor(CONDITION_WORDS, lobe.condition),
     tappet: wordsFor(TAPPET_WORDS, lobe.tappet),
     writtenBar:

@@ -2,14 +2,17 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { generateCamLift } from '../../server/engine/exercises/cam-lift/generate.ts';
 import { gradeAttempt } from '../../server/engine/index.ts';
-import { anyDefinition, anySeed, LONG_DIALS } from '../support/arbitraries/cam-lift.ts';
+import { anyDefinition, anySeed, LONG_DIALS, OTHER_DIALS } from '../support/arbitraries/cam-lift.ts';
 import { SLOW_LAW } from '../support/arbitraries/settings.ts';
 import { observe } from '../support/observer.ts';
 import { charged } from './support/bench.ts';
 
-const ENGINES = LONG_DIALS.flatMap((dial) =>
-  ([4, 6] as const).map((cylinders) => ({ kind: 'cam-lift' as const, dial, cylinders })),
-);
+const ENGINES = [
+  ...LONG_DIALS.flatMap((dial) =>
+    ([4, 6] as const).map((cylinders) => ({ kind: 'cam-lift' as const, dial, cylinders })),
+  ),
+  ...OTHER_DIALS.map((dial) => ({ kind: 'cam-lift' as const, dial, cylinders: 6 as const })),
+];
 
 describe('a careful student who uses only what can be seen', () => {
   it.each(ENGINES)(

@@ -78,7 +78,7 @@ describe('the points of a reading', () => {
       log: { seat: log, firstPress: [], secondPress: [] },
     });
     expect(grade.points.reading).toBe(30);
-    expect(grade.points.setUp).toBe(22);
+    expect(grade.points.setUp).toBe(23);
   });
 
   it('are not taken for a drifted zero that was set again: each pass counts from its own', () => {

@@ -36,6 +36,8 @@ export function typedAs(sheet: CamLiftSheet, places = 3): Record<string, string>
 export interface Driven {
   readonly attemptId: string;
   readonly observed: ObservedAttempt;
+  /** The sheet as it was typed. */
+  readonly typed: Readonly<Record<string, string>>;
   /** Every body that came back before the sheet was handed in, in order. */
   readonly bodies: readonly string[];
 }
@@ -101,5 +103,5 @@ export async function workThrough(
   if (handedIn.headers.location !== `/attempts/${attemptId}/result`)
     throw new Error(`Not handed in: ${handedIn.statusCode}`);
   bodies.push(handedIn.body);
-  return { attemptId, observed, bodies };
+  return { attemptId, observed, typed, bodies };
 }

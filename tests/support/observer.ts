@@ -5,18 +5,19 @@ import {
   type CamLiftBrief,
   type CamLiftSeen,
   type CamLiftSheet,
-  convertLength,
-  type FollowUp,
   generateBench,
   graduationsPerTurn,
   lookAt,
   type Perception,
+  type RollerVerdict,
   type Sample,
   startBench,
   type Verdict,
-  type WrittenLobe,
   type WrittenReading,
 } from '../../server/engine/index.ts';
+import { withRollers, writeSheet } from './observer-sheet.ts';
+
+export { writeSheet, writeWhatIsSeen } from './observer-sheet.ts';
 
 /** A whole attempt as an observer left it. */
 export interface ObservedAttempt {
@@ -58,7 +59,15 @@ export interface Habits {
   /** Turns of preload. */
   readonly preloadTurns?: number;
   /** Does not lift the tip, does not clamp, measures once: left-out steps, for the remarks they bring. */
-  readonly leavesOut?: readonly ('tip' | 'clamp' | 'second-reading' | 'press' | 'second-seat')[];
+  readonly leavesOut?: readonly (
+    | 'tip'
+    | 'clamp'
+    | 'second-reading'
+    | 'press'
+    | 'second-seat'
+    | 'align'
+    | 'tighten'
+  )[];
 }
 
 /** Degrees of crank barred at a time. What happens on the way is seen at every degree. */
@@ -82,29 +91,8 @@ export function observe(
     const readings = habits.skip?.(position) ? [] : measureLobe(plate, hands, position, habits);
     return { position, readings };
   });
-  return { bench, actions: hands.actions, seen, sheet: writeSheet(plate, seen, habits) };
-}
-
-/** The sheet that somebody with these habits makes of what was seen. */
-export function writeSheet(
-  plate: CamLiftBrief,
-  seen: readonly SeenLobe[],
-  habits: Habits = {},
-): CamLiftSheet {
-  const { specification, dial } = plate;
-  const judged = seen.map((lobe) => {
-    const line = lobe.readings.length === 0 ? copiedFrom(plate, lobe.position) : lineFrom(lobe, habits);
-    const lift = convertLength(line.lift ?? 0, dial.unit, specification.unit);
-    return { ...line, verdict: habits.verdict?.(lift, lobe.position) ?? judgeBy(specification, lift) };
-  });
-  return { lobes: judged.map((lobe) => ({ ...lobe, next: nextFor(dial.unit, lobe, judged) })) };
-}
-
-function lineFrom({ position, readings: seen }: SeenLobe, { write = writeWhatIsSeen }: Habits): WrittenLobe {
-  const readings = seen.map((one, index) => write(one, position, index + 1));
-  const lifts = readings.flatMap(({ lift }) => lift ?? []);
-  const lift = lifts.length === 0 ? null : lifts.reduce((sum, one) => sum + one, 0) / lifts.length;
-  return { position, readings, lift, verdict: null, next: null };
+  const sheet = writeSheet(plate, seen, habits);
+  return { bench, actions: hands.actions, seen, sheet: withRollers(sheet, hands.rollers) };
 }
 
 /** Does actions and remembers them; the only way to the bench. */
@@ -112,8 +100,10 @@ function handsOn(bench: ObservedAttempt['bench']) {
   let state = startBench(bench);
   let view = lookAt(bench, state);
   const actions: CamLiftAction[] = [];
+  const rollers = new Map<number, RollerVerdict>();
   return {
     actions,
+    rollers,
     does: (action: CamLiftAction): CamLiftSeen => {
       const result = act(bench, state, action);
       state = result.state;
@@ -125,6 +115,11 @@ function handsOn(bench: ObservedAttempt['bench']) {
   };
 }
 
+/** Bright, smooth and round. */
+function looksSound(seen: CamLiftSeen): boolean {
+  return (['roller-bright', 'roller-smooth', 'roller-round'] as const).every((code) => heard(seen, code));
+}
+
 type Hands = ReturnType<typeof handsOn>;
 
 function heard(seen: CamLiftSeen, code: Perception['code']): boolean {
@@ -134,8 +129,12 @@ function heard(seen: CamLiftSeen, code: Perception['code']): boolean {
 function measureLobe(plate: CamLiftBrief, hands: Hands, position: number, habits: Habits): SeenReading[] {
   const skips = (step: NonNullable<Habits['leavesOut']>[number]) => habits.leavesOut?.includes(step) ?? false;
   hands.does({ type: 'move', position });
+  if (plate.rollerVerdict) {
+    const sound = looksSound(hands.does({ type: 'inspect' }));
+    hands.rollers.set(position, sound ? 'sound' : 'not-again');
+  }
   seatHome(hands, skips('second-seat'));
-  const round = setDownOnBaseCircle(plate, hands, habits.preloadTurns ?? 0.5, !skips('press'));
+  const round = setDownOnBaseCircle(plate, hands, habits.preloadTurns ?? 0.5, !skips('press'), skips);
   if (!skips('tip')) for (let n = 0; n < 3; n += 1) hands.does({ type: 'lift-tip' });
   hands.does({ type: 'unclamp' });
   hands.does({ type: 'zero' });
@@ -160,6 +159,16 @@ function seatHome({ does }: Hands, onlyOnce: boolean): void {
   if (heard(seen, 'dull-stop')) does({ type: 'seat' });
 }
 
+type Skips = (step: NonNullable<Habits['leavesOut']>[number]) => boolean;
+
+/** In line with the bore, arm and base tight, the rod firm: looked at first, set right where it is not. */
+function setRight({ does }: Hands, skips: Skips): void {
+  if (!skips('align') && !heard(does({ type: 'align' }), 'stands-square'))
+    does({ type: 'align', square: true });
+  if (skips('tighten')) return;
+  for (const part of ['arm', 'base', 'rod'] as const) does({ type: 'tighten', part });
+}
+
 /** The pointer at one degree of a round of the cam, counted on from where it stood at the start. */
 interface RoundPoint {
   readonly deg: number;
@@ -181,9 +190,11 @@ function setDownOnBaseCircle(
   hands: Hands,
   preloadTurns: number,
   presses: boolean,
+  skips: Skips,
 ): Round {
   for (let tries = 1; ; tries += 1) {
     hands.does({ type: 'preload', turns: preloadTurns });
+    setRight(hands, skips);
     // The bezel is clamped from the start, so that the round is barred against one zero.
     hands.does({ type: 'clamp' });
     const { points, tipLeft } = barRound(plate, hands, presses);
@@ -326,45 +337,4 @@ function stepsOver(stopAtDeg: number | null): number[] {
   for (let deg = STEP_DEG; deg <= CYCLE_DEG; deg += STEP_DEG) stops.push(deg);
   const ends = [...new Set(stops)].sort((a, b) => a - b);
   return ends.map((end, index) => end - (ends[index - 1] ?? 0));
-}
-
-/** A line filled in from the specification without going near the engine. */
-function copiedFrom(plate: CamLiftBrief, position: number): WrittenLobe {
-  const { nominal, unit } = plate.specification;
-  const lift = convertLength(nominal, unit, plate.dial.unit);
-  const blank = { counterBefore: null, counterHigh: null, turns: null, pointer: null, returned: 0 };
-  const readings = [
-    { ...blank, lift },
-    { ...blank, lift },
-  ];
-  return { position, readings, lift, verdict: null, next: null };
-}
-
-function judgeBy({ lower, upper }: { lower: number | null; upper: number | null }, lift: number): Verdict {
-  if (lower !== null && lift < lower - 1e-9) return 'below';
-  if (upper !== null && lift > upper + 1e-9) return 'above';
-  return 'inside';
-}
-
-/** What to do next, once all are measured: a lobe well below the others is measured again, inside limits or not. */
-function nextFor(unit: 'in' | 'mm', lobe: WrittenLobe, all: readonly WrittenLobe[]): FollowUp {
-  if (lobe.verdict !== 'inside') return 'measure-again';
-  const others = all.flatMap((other) =>
-    other !== lobe && other.verdict === 'inside' ? (other.lift ?? []) : [],
-  );
-  const mean = others.reduce((sum, lift) => sum + lift, 0) / others.length;
-  const belowIn = others.length === 0 ? 0 : convertLength(mean - (lobe.lift ?? 0), unit, 'in');
-  return belowIn > 0.003 ? 'measure-again' : 'return-to-service';
-}
-
-export function writeWhatIsSeen(seen: SeenReading): WrittenReading {
-  const { turns, pointer, counterBefore, counterHigh, returned, graduation, rangePerTurn } = seen;
-  return {
-    turns,
-    pointer,
-    counterBefore,
-    counterHigh,
-    returned: returned * graduation,
-    lift: turns * rangePerTurn + pointer * graduation,
-  };
 }

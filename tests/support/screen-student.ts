@@ -76,10 +76,18 @@ export class ScreenStudent {
     expect(said).toContain('metal on metal');
   }
 
+  /** In line with the bore, arm and base tight, the rod firm. */
+  async #setRight(): Promise<void> {
+    if (!(await this.#press('Look along the bore')).includes('in line')) await this.#press('Set it square');
+    for (const name of ['Tighten the arm', 'Tighten the base', 'Seat the rod firmly'])
+      await this.#press(name);
+  }
+
   /** Goes round once to see how low the pointer goes and where the nose is, then stands where it has been still for 60°. */
   async #setDownOnBaseCircle(): Promise<number> {
     for (let tries = 0; tries < 4; tries += 1) {
       await this.#press('Let the indicator down');
+      await this.#setRight();
       const round: { crank: number; turnsIn: number }[] = [];
       let cameOff = false;
       let barred = 0;

@@ -23,48 +23,40 @@ export interface SetDial extends Dial {
   readonly counterAtZero: number;
 }
 
-/** The dials a practice engine may carry. Common practice, no source; sizes as in ASME B89.1.10M and DIN 878 gauges. */
+const INCH: Dial = {
+  unit: 'in',
+  graduation: 0.001,
+  rangePerTurn: 0.1,
+  travel: 1,
+  face: 'continuous',
+  counter: 'forwards',
+};
+const FINE_INCH: Dial = { ...INCH, graduation: 0.0005, rangePerTurn: 0.05, travel: 0.5 };
+const METRIC: Dial = { ...INCH, unit: 'mm', graduation: 0.01, rangePerTurn: 1, travel: 10 };
+const FINE_METRIC: Dial = { ...METRIC, graduation: 0.001, rangePerTurn: 0.2, travel: 1 };
+
+/**
+ * The dials there are, by unit, graduation and travel; a word after them where face or small hand is not the usual one. Common
+ * practice, no source; sizes as in ASME B89.1.10M, DIN 878 and JIS B 7503 gauges. The last two are too fine and too short for a cam's lift.
+ */
 export const DIALS = {
-  'inch-0.001-1': {
-    unit: 'in',
-    graduation: 0.001,
-    rangePerTurn: 0.1,
-    travel: 1,
-    face: 'continuous',
-    counter: 'forwards',
-  },
-  'inch-0.001-0.25': {
-    unit: 'in',
-    graduation: 0.001,
-    rangePerTurn: 0.1,
-    travel: 0.25,
-    face: 'continuous',
-    counter: 'forwards',
-  },
-  'inch-0.0005-0.5': {
-    unit: 'in',
-    graduation: 0.0005,
-    rangePerTurn: 0.05,
-    travel: 0.5,
-    face: 'continuous',
-    counter: 'forwards',
-  },
-  'metric-0.01-10': {
-    unit: 'mm',
-    graduation: 0.01,
-    rangePerTurn: 1,
-    travel: 10,
-    face: 'continuous',
-    counter: 'forwards',
-  },
-  'metric-0.01-20': {
-    unit: 'mm',
-    graduation: 0.01,
-    rangePerTurn: 1,
-    travel: 20,
-    face: 'continuous',
-    counter: 'forwards',
-  },
+  'inch-0.001-1': INCH,
+  'inch-0.001-1-balanced': { ...INCH, face: 'balanced' },
+  'inch-0.001-1-backwards': { ...INCH, counter: 'backwards' },
+  'inch-0.001-1-no-counter': { ...INCH, counter: 'none' },
+  'inch-0.001-0.5': { ...INCH, travel: 0.5 },
+  'inch-0.001-0.25': { ...INCH, travel: 0.25 },
+  'inch-0.0005-0.5': FINE_INCH,
+  'inch-0.0005-0.5-balanced': { ...FINE_INCH, face: 'balanced' },
+  'inch-0.0005-0.125': { ...FINE_INCH, travel: 0.125 },
+  'metric-0.01-10': METRIC,
+  'metric-0.01-10-balanced': { ...METRIC, face: 'balanced' },
+  'metric-0.01-10-backwards': { ...METRIC, counter: 'backwards' },
+  'metric-0.01-10-no-counter': { ...METRIC, counter: 'none' },
+  'metric-0.01-5': { ...METRIC, travel: 5 },
+  'metric-0.01-20': { ...METRIC, travel: 20 },
+  'metric-0.001-1': FINE_METRIC,
+  'metric-0.001-5': { ...FINE_METRIC, travel: 5 },
 } as const satisfies Record<string, Dial>;
 
 export type DialName = keyof typeof DIALS;

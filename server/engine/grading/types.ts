@@ -94,4 +94,7 @@ export interface LobeOutcome {
   readonly writtenLift: number | null;
   readonly writtenVerdict: string | null;
   readonly writtenNext: string | null;
+  /** State of the roller and what was written of it, where the sheet has a line for it. */
+  readonly roller?: string;
+  readonly writtenRoller?: string | null;
 }

@@ -1,5 +1,5 @@
 import type { CamLiftAction } from '../../engine/index.ts';
-import { BOX_WORDS } from './codes.ts';
+import { BOX_WORDS, RIG_PART_WORDS } from './codes.ts';
 
 const DEFAULT_SPEED = 20;
 
@@ -8,6 +8,8 @@ export function actionWords(action: CamLiftAction): string {
   switch (action.type) {
     case 'move':
       return `Moved to pump position ${action.position}.`;
+    case 'inspect':
+      return 'Looked at the roller.';
     case 'seat':
       return 'Pushed the tappet home.';
     case 'turn-tappet':
@@ -16,6 +18,10 @@ export function actionWords(action: CamLiftAction): string {
       return 'Pressed on the rod.';
     case 'preload':
       return `Set the indicator with ${action.turns} of a turn of preload.`;
+    case 'align':
+      return action.square === true ? 'Set the indicator square.' : 'Looked along the bore.';
+    case 'tighten':
+      return action.part === 'rod' ? 'Seated the rod firmly.' : `Tightened ${RIG_PART_WORDS[action.part]}.`;
     case 'lift-tip':
       return 'Lifted the tip and let it down.';
     case 'zero':

@@ -1,4 +1,13 @@
-import type { AnyBench, Criterion, FollowUp, NoteBox, TraceMark, Verdict } from '../../engine/index.ts';
+import type {
+  AnyBench,
+  Criterion,
+  FollowUp,
+  NoteBox,
+  RigPart,
+  RollerVerdict,
+  TraceMark,
+  Verdict,
+} from '../../engine/index.ts';
 
 type LobeTruth = AnyBench['lobes'][number];
 
@@ -38,6 +47,28 @@ export const TAPPET_WORDS: Readonly<Record<LobeTruth['tappet']['fault'], string>
   'dull-stop': 'Stops short of the cam with a dull sound; a second push seats it.',
   'slot-off-pin': 'Its slot misses the guide pin until it is turned.',
   sticky: 'Sticks: it stays up when the lobe falls away, until it is pressed or the gap grows.',
+};
+
+/** The roller's own verdict, as it is chosen on the sheet. */
+export const ROLLER_VERDICT_WORDS: Readonly<Record<RollerVerdict, string>> = {
+  sound: 'sound',
+  'not-again': 'not to be used again',
+};
+
+/** The state a roller is in. */
+export const ROLLER_WORDS: Readonly<Record<AnyBench['rollers'][number]['condition'], string>> = {
+  sound: 'Sound.',
+  blued: 'Blue from heat.',
+  pitted: 'Pitted.',
+  scored: 'Scored.',
+  flat: 'It has a flat.',
+};
+
+/** Parts that hold the indicator, or that it stands on. */
+export const RIG_PART_WORDS: Readonly<Record<RigPart, string>> = {
+  arm: 'the arm of the stand',
+  base: 'the base of the stand',
+  rod: 'the rod',
 };
 
 /** Boxes of a reading on the sheet; the counter is the revolution counter. */

@@ -1,6 +1,10 @@
 import type { Perception } from '../../engine/index.ts';
+import { RIG_PART_WORDS } from './codes.ts';
 
-type PlainCode = Exclude<Perception['code'], 'rolled-back' | 'ran-on' | 'moved' | 'cannot'>;
+type PlainCode = Exclude<
+  Perception['code'],
+  'rolled-back' | 'ran-on' | 'moved' | 'leans' | 'was-loose' | 'was-tight' | 'cannot'
+>;
 type CannotWhy = Extract<Perception, { readonly code: 'cannot' }>['why'];
 
 /**
@@ -11,6 +15,13 @@ const PLAIN: Readonly<Record<PlainCode, string>> = {
   'metal-on-metal': 'The tappet stops metal on metal.',
   'dull-stop': 'The tappet stops with a dull sound.',
   'far-up': 'The tappet stands far up in its bore.',
+  'roller-bright': 'The roller is bright.',
+  'roller-blue': 'The roller has gone blue.',
+  'roller-smooth': 'Its surface is smooth.',
+  'roller-pits': 'There are small pits in its surface.',
+  'roller-scores': 'There are scores along its surface.',
+  'roller-round': 'It turns evenly under the thumb.',
+  'roller-uneven': 'Under the thumb one place on it is flat.',
   'slot-finds-pin': 'The slot drops over the guide pin.',
   'turns-freely': 'The tappet moves no further: its slot is on the pin.',
   'pointer-drops': 'You press on the rod and the pointer drops.',
@@ -22,6 +33,9 @@ const PLAIN: Readonly<Record<PlainCode, string>> = {
   'bezel-at-zero': 'The zero of the face is under the pointer.',
   'bezel-clamped': 'The bezel is clamped.',
   'bezel-free': 'The bezel is free to turn.',
+  'stands-square': 'The indicator stands in line with the bore.',
+  'tip-in-hole': 'The tip sits in the centre hole of the rod.',
+  'set-square': 'The indicator stands in line with the bore, its tip on the flat of the rod.',
   click: 'A click from the tappet bore.',
   'tip-off-the-work': 'The tip has come off the rod. The pointer stands still.',
   'hard-stop': 'The plunger hits the end of its travel. The stand gives way.',
@@ -35,6 +49,8 @@ const CANNOT: Readonly<Record<CannotWhy, string>> = {
   'no-such-position': 'This engine has no such pump position. Choose another.',
   'choose-a-position': 'Move to a pump position first.',
   'tappet-is-out': 'The tappet is not in. Seat it first.',
+  'tappet-is-in':
+    'The roller cannot be seen while the tappet is in. Move to the pump position again to lift it out.',
   'indicator-is-off': 'The indicator is not on the work. Set it up first.',
   'bezel-is-clamped': 'The bezel is clamped. Free the clamp first.',
   'not-a-number': 'That is not a number. Write digits, for example 0.5.',
@@ -50,9 +66,23 @@ export function perceptionWords(perception: Perception): string {
       return `You let go and the engine ran on ${perception.degrees}°. Keep hold of the bar.`;
     case 'moved':
       return `You are at pump position ${perception.position}. The tappet is out and the indicator is off.`;
+    case 'leans':
+      return `The indicator leans from the line of the bore by about ${perception.degrees}°.`;
+    case 'was-loose':
+      return perception.part === 'rod'
+        ? 'The rod rocked in its seat. Now it stands firm.'
+        : `${sentence(RIG_PART_WORDS[perception.part])} was loose. Now it is tight.`;
+    case 'was-tight':
+      return perception.part === 'rod'
+        ? 'The rod stands firm.'
+        : `${sentence(RIG_PART_WORDS[perception.part])} is tight.`;
     case 'cannot':
       return CANNOT[perception.why];
     default:
       return PLAIN[perception.code];
   }
+}
+
+function sentence(words: string): string {
+  return words.charAt(0).toUpperCase() + words.slice(1);
 }

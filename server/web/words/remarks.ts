@@ -1,5 +1,12 @@
 import type { Remark } from '../../engine/index.ts';
-import { FOLLOW_UP_WORDS, VERDICT_WORDS, wordsFor, ZERO_PLACE_WORDS } from './codes.ts';
+import {
+  FOLLOW_UP_WORDS,
+  RIG_PART_WORDS,
+  ROLLER_WORDS,
+  VERDICT_WORDS,
+  wordsFor,
+  ZERO_PLACE_WORDS,
+} from './codes.ts';
 import { graduationsAndLength, graduationWords, lengthWords, limitWords } from './lengths.ts';
 import { type About, listIn, numberIn, textIn, type Values, type Words } from './types.ts';
 
@@ -47,6 +54,24 @@ const SET_UP = {
   'travel-too-little': (values) => ({
     seen: `Only ${numberIn(values, 'turns').toFixed(2)} of a turn of travel was left at the top.`,
     why: 'A quarter turn left at the top keeps the plunger clear of its stop.',
+  }),
+  'indicator-leans': (values, { dial }) => {
+    const off = numberIn(values, 'offGraduations');
+    const caught = values.tipInHole === true;
+    return {
+      seen: `The indicator leaned about ${numberIn(values, 'leanDeg')}° from the line of the bore${caught ? ', its tip in the centre hole of the rod' : ''}. On this lobe that makes ${graduationsAndLength(Math.abs(off), dial)} too ${off < 0 ? 'little' : 'much'}.`,
+      why: caught
+        ? 'A tip that is caught and cannot slide follows only a part of the travel, so the gauge shows too little.'
+        : 'A plunger that leans on a square face travels further than the rod does, so the gauge shows too much. Look along the bore, not along the rod.',
+    };
+  },
+  'stand-loose': (values) => ({
+    seen: `${wordsFor(RIG_PART_WORDS, textIn(values, 'part')).replace(/^t/, 'T')} was loose while the lobe was measured.`,
+    why: 'A loose stand gives way when the engine rocks at compression: pointer and small hand move together and the zero is lost. Tighten arm and base first.',
+  }),
+  'rod-loose': () => ({
+    seen: 'The rod was not firm in its seat while the lobe was measured.',
+    why: 'A rod that rocks stands otherwise each time: readings scatter and the zero does not come back.',
   }),
   'tip-not-lifted': (values) => ({
     seen: `The tip was lifted ${timesWords(numberIn(values, 'lifts'))} before the lobe came up. Three times are asked for.`,
@@ -207,6 +232,22 @@ const VERDICT = {
     seen: 'The verdict is inside, yet replacing was chosen.',
     why: 'A part inside its limits is not thrown away.',
   }),
+  'roller-not-written': () => ({
+    seen: 'No verdict on the roller was written.',
+    why: 'The roller has a verdict of its own: the gauge does not show heat, pits or scores.',
+  }),
+  'roller-passed': (values) => ({
+    seen: `The roller was written down as sound. What was so: ${rollerState(values)}`,
+    why: 'A roller that is blue, pitted, scored or flat takes the lobe with it. It is not used again.',
+  }),
+  'roller-condemned': () => ({
+    seen: 'The roller is sound, yet it was written down as not to be used again.',
+    why: 'A part that is sound is not thrown away.',
+  }),
+  'roller-not-looked-at': () => ({
+    seen: 'The verdict on the roller is right, but nobody looked at it before the tappet was seated.',
+    why: 'A verdict without a look is a guess. Look at colour, surface and shape while the tappet is out.',
+  }),
 } as const satisfies Record<string, Speak>;
 
 const SAFETY = {
@@ -235,6 +276,11 @@ export function remarkWords(remark: Pick<Remark, 'code' | 'values'>, about: Abou
     return { seen: `Remark “${remark.code}”.`, why: 'There are no words for it any more.' };
   const speak: Speak = REMARKS[remark.code];
   return speak(remark.values, about);
+}
+
+function rollerState(values: Values): string {
+  const words = wordsFor(ROLLER_WORDS, textIn(values, 'condition'));
+  return words.charAt(0).toLowerCase() + words.slice(1);
 }
 
 function timesWords(times: number): string {

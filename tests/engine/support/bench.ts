@@ -1,9 +1,14 @@
+import { type GaugeError, PERFECT_GAUGE } from '../../../server/engine/dial/gauge-error.ts';
 import type {
   CamLiftBench,
   LobeTruth,
+  RigTruth,
+  RollerTruth,
   TappetTruth,
 } from '../../../server/engine/exercises/cam-lift/bench.ts';
+import { SOUND_RIG } from '../../../server/engine/exercises/cam-lift/draw-rig.ts';
 import { generateCamLift } from '../../../server/engine/exercises/cam-lift/generate.ts';
+import { SOUND_ROLLER } from '../../../server/engine/exercises/cam-lift/roller.ts';
 import { type CamLiftState, startCamLift } from '../../../server/engine/exercises/cam-lift/state.ts';
 import { type Step, stepCamLift } from '../../../server/engine/exercises/cam-lift/step.ts';
 import {
@@ -25,6 +30,11 @@ export interface Hidden {
   readonly liftIn?: number;
   readonly condition?: Partial<LobeCondition>;
   readonly tappet?: Partial<TappetTruth>;
+  /** The gauge's own errors; none where a test does not ask for them. */
+  readonly gauge?: GaugeError;
+  /** How indicator, stand and rod stand at position 3. */
+  readonly rig?: Partial<RigTruth>;
+  readonly roller?: RollerTruth;
 }
 
 /** An engine with nothing wrong at position 3 but what a test puts there. Limits 0.233 to 0.241 in. */
@@ -40,6 +50,12 @@ export function plainBench(
   );
   return {
     ...bench,
+    gauge: hidden.gauge ?? PERFECT_GAUGE,
+    rollers: bench.lobes.map((_, index) => ({
+      ...SOUND_ROLLER,
+      ...(index + 1 === POSITION ? hidden.roller : {}),
+    })),
+    rigs: bench.lobes.map((_, index) => ({ ...SOUND_RIG, ...(index + 1 === POSITION ? hidden.rig : {}) })),
     lobes: bench.lobes.map((truth, index) => (index + 1 === POSITION ? hide(truth, hidden) : truth)),
   };
 }

@@ -301,6 +301,11 @@ function valuesFor(code: string) {
     lifts: 1,
     barredDeg: 360,
     degrees: 10,
+    leanDeg: 11,
+    offGraduations: 5.3,
+    tipInHole: false,
+    part: 'base',
+    condition: 'pitted',
     shownGraduations: -2,
   };
 }

@@ -8,15 +8,26 @@ export const LONG_DIALS = [
   'metric-0.01-10',
 ] as const satisfies readonly DialName[];
 
+/** The same with other faces and small hands, and longer travel. */
+export const OTHER_DIALS = [
+  'inch-0.001-1-balanced',
+  'inch-0.001-1-backwards',
+  'inch-0.001-0.5',
+  'metric-0.01-10-balanced',
+  'metric-0.01-20',
+] as const satisfies readonly DialName[];
+
 export const anySeed = fc.integer({ min: 0, max: 1_000_000 });
 
 export const anyDefinition: fc.Arbitrary<CamLiftDefinition> = fc.record({
   kind: fc.constant('cam-lift' as const),
-  dial: fc.constantFrom(...LONG_DIALS),
+  dial: fc.constantFrom(...LONG_DIALS, ...OTHER_DIALS),
   cylinders: fc.constantFrom(4 as const, 6 as const),
   positions: fc.integer({ min: 1, max: 4 }),
   fullCycle: fc.boolean(),
   tappetFaults: fc.boolean(),
+  setUpFaults: fc.boolean(),
+  rollerVerdict: fc.boolean(),
 });
 
 const bar = fc.record({
@@ -37,9 +48,14 @@ export const anyAction: fc.Arbitrary<CamLiftAction> = fc.oneof(
   { weight: 2, arbitrary: barAndLetGo },
   fc.record({ type: fc.constant('move' as const), position: fc.integer({ min: 1, max: 6 }) }),
   fc.constantFrom<CamLiftAction>(
+    { type: 'inspect' },
     { type: 'seat' },
     { type: 'turn-tappet' },
     { type: 'press' },
+    { type: 'align' },
+    { type: 'align', square: true },
+    { type: 'tighten', part: 'arm' },
+    { type: 'tighten', part: 'rod' },
     { type: 'lift-tip' },
     { type: 'zero' },
     { type: 'clamp' },

@@ -2,7 +2,7 @@ import type { ActionQueue } from '../models/action-queue.ts';
 import { type BenchScreen, need, type SeenAction } from './bench-screen.ts';
 
 /** An action as it is sent; the server checks it. */
-export type SentAction = { readonly type: string } & Readonly<Record<string, string | number>>;
+export type SentAction = { readonly type: string } & Readonly<Record<string, string | number | boolean>>;
 
 /** Seconds of barring in one batch: short, so that little is overshot when the button comes up; long enough for a slow network. */
 const BATCH_SECONDS = 0.25;
@@ -63,6 +63,8 @@ export class BenchControls {
     if (type === 'move') return { type, position: Number(button.dataset.value) };
     if (type === 'preload')
       return { type, turns: Number(need<HTMLSelectElement>(this.#root, '#preload-turns').value) };
+    if (type === 'align') return button.dataset.value === 'square' ? { type, square: true } : { type };
+    if (type === 'tighten') return { type, part: button.dataset.value ?? '' };
     if (type === 'clamp') return { type: this.#root.dataset.clamped === 'true' ? 'unclamp' : 'clamp' };
     if (type === 'let-go') return { type: 'bar', degrees: 0, speed: this.#speed(), hold: 0 };
     return { type };

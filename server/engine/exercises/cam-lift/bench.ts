@@ -1,7 +1,9 @@
+import { certificateOf } from '../../dial/certificate.ts';
 import type { Dial, DialName } from '../../dial/dial.ts';
+import type { GaugeError } from '../../dial/gauge-error.ts';
 import type { Compression } from '../../drive/effort.ts';
 import type { Lobe } from '../../lobe/lift-curve.ts';
-import type { CamLiftBrief, Specification } from './types.ts';
+import type { CamLiftBrief, RigPart, Specification } from './types.ts';
 
 /** What a tappet does when it is put in and when the cam falls away under it. */
 export type TappetFault = 'free' | 'dull-stop' | 'slot-off-pin' | 'sticky';
@@ -25,6 +27,28 @@ export interface LobeTruth {
   readonly tappet: TappetTruth;
 }
 
+/** How indicator, stand and rod stand when they are set up at a position, until somebody sets them right. */
+export interface RigTruth {
+  /** Lean of the indicator from the line of the tappet's bore, degrees. */
+  readonly leanDeg: number;
+  /** The tip sits in the centre hole of the rod and cannot slide: a lean then shows too little. */
+  readonly tipInHole: boolean;
+  readonly loosePart: RigPart | null;
+  /** A loose rod scatters by so much either way; 0 for the others. */
+  readonly rodRocksMm: number;
+  /** Which way a loose stand gives. */
+  readonly slipWay: 1 | -1;
+}
+
+/** The state a tappet's roller is in: found by looking, but for a flat, which the gauge shows a little of as well. */
+export type RollerState = 'sound' | 'blued' | 'pitted' | 'scored' | 'flat';
+
+export interface RollerTruth {
+  readonly condition: RollerState;
+  /** Depth of a flat; 0 for the others. */
+  readonly flatMm: number;
+}
+
 /** A practice engine with everything that is hidden in it. It never leaves the server before the attempt is graded. */
 export interface CamLiftBench {
   readonly kind: 'cam-lift';
@@ -35,6 +59,10 @@ export interface CamLiftBench {
   readonly firingOrder: readonly number[];
   readonly dialName: DialName;
   readonly dial: Dial;
+  /** Errors of this very gauge, inside its standard's limits. */
+  readonly gauge: GaugeError;
+  /** Does a calibration certificate lie beside it? */
+  readonly certificate: boolean;
   readonly specification: Specification;
   /** Pump positions to measure, in rising order. */
   readonly positions: readonly number[];
@@ -46,6 +74,11 @@ export interface CamLiftBench {
   readonly startFaceTurn: number;
   /** By pump position: index 0 is position 1, at the front. */
   readonly lobes: readonly LobeTruth[];
+  /** By pump position, as the lobes. */
+  readonly rigs: readonly RigTruth[];
+  /** Has the sheet a line for the roller? Without one every roller is sound. */
+  readonly rollerVerdict: boolean;
+  readonly rollers: readonly RollerTruth[];
 }
 
 /** Lift of a lobe over a whole turn: highest minus lowest place of the roller, millimetres. */
@@ -60,9 +93,38 @@ export function lobeAt(bench: CamLiftBench, position: number): LobeTruth {
   return truth;
 }
 
+/** Indicator, stand and rod at a pump position. @throws RangeError when the engine has no such position. */
+export function rigAt(bench: CamLiftBench, position: number): RigTruth {
+  const rig = bench.rigs[position - 1];
+  if (rig === undefined) throw new RangeError(`This engine has no pump position ${position}.`);
+  return rig;
+}
+
+/** The roller at a pump position. @throws RangeError when the engine has no such position. */
+export function rollerAt(bench: CamLiftBench, position: number): RollerTruth {
+  const roller = bench.rollers[position - 1];
+  if (roller === undefined) throw new RangeError(`This engine has no pump position ${position}.`);
+  return roller;
+}
+
 /** What may be told before grading: the plate, the face of the gauge, the specification. */
 export function briefOf(bench: CamLiftBench): CamLiftBrief {
   const { kind, engineName, cylinders, firingOrder, positions, dialName, dial, specification, fullCycle } =
     bench;
-  return { kind, engineName, cylinders, firingOrder, positions, dialName, dial, specification, fullCycle };
+  const plate = {
+    kind,
+    engineName,
+    cylinders,
+    firingOrder,
+    positions,
+    dialName,
+    dial,
+    specification,
+    fullCycle,
+  };
+  return {
+    ...plate,
+    ...(bench.certificate ? { certificate: certificateOf(dial, bench.gauge) } : {}),
+    ...(bench.rollerVerdict ? { rollerVerdict: true as const } : {}),
+  };
 }

@@ -2,12 +2,16 @@ import { type Check, failed, passed } from '../../grading/tally.ts';
 import { displacementMm } from '../../lobe/lift-curve.ts';
 import { toMm } from '../../units.ts';
 import { type CamLiftBench, lobeAt } from './bench.ts';
+import { checkFirm, checkSquare } from './check-rig.ts';
 import type { Run, Zeroing } from './history.ts';
 import type { LobeEvidence } from './match-readings.ts';
 import type { Pass } from './passes.ts';
 
 /** Shares of a lobe's set-up points. Common practice, no source. */
-const WORTH = { seated: 8 / 30, preload: 6 / 30, tip: 4 / 30, zero: 8 / 30, clamp: 4 / 30 };
+const WORTH = {
+  ...{ seated: 7 / 30, preload: 5 / 30, square: 2 / 30, firm: 3 / 30 },
+  ...{ tip: 3 / 30, zero: 7 / 30, clamp: 3 / 30 },
+};
 
 /** Turns of the pointer that should be in at zero, and left at the top. */
 const PRELOAD_TURNS = 0.25;
@@ -25,6 +29,8 @@ export function checkSetUp(bench: CamLiftBench, evidence: LobeEvidence, points: 
   return [
     checkSeated(bench, run, zeroing, points * WORTH.seated),
     checkPreload(bench, run, zeroing, pass, points * WORTH.preload),
+    checkSquare(bench, run, zeroing, points * WORTH.square),
+    checkFirm(bench, run, zeroing, pass, points * WORTH.firm),
     checkTip(run, pass, points * WORTH.tip),
     checkZero(bench, run, zeroing, points * WORTH.zero),
     checkClamp(run, zeroing, pass, points * WORTH.clamp),

@@ -3,12 +3,16 @@ import { type Check, failed, passed } from '../../grading/tally.ts';
 import type { Stop } from '../../grading/types.ts';
 import { convertLength, fromMm, toMm } from '../../units.ts';
 import { type CamLiftBench, lobeAt, trueLiftMm } from './bench.ts';
+import { checkRoller } from './check-roller.ts';
 import { type LobeEvidence, lobeLiftGraduations, shownLiftGraduations } from './match-readings.ts';
 import type { Pass } from './passes.ts';
 import type { FollowUp, Verdict } from './types.ts';
 
 /** Shares of a lobe's verdict points. Common practice, no source. */
 const WORTH = { verdict: 12 / 20, next: 8 / 20 };
+
+/** Share of a lobe's verdict points that goes to the roller, where the sheet has a line for it. */
+const ROLLER_WORTH = 4 / 20;
 
 /** Inches. A lobe this far below the mean of the others is measured again, inside limits or not; two set-ups agree within the other. */
 const BELOW_OTHERS_IN = 0.003;
@@ -42,13 +46,16 @@ export function checkVerdicts(
   bench: CamLiftBench,
   lobes: readonly LobeEvidence[],
   pointsPerLobe: number,
+  lookedAt: ReadonlySet<number>,
 ): VerdictResult {
   const stops = lobes.filter((lobe) => passedBad(bench, lobe)).map((lobe) => badLobePassed(bench, lobe));
   const missed = lobes.filter((lobe) => passedBad(bench, lobe) && gaugeShowedBad(bench, lobe));
   if (missed.length === 0) {
+    const forLobe = bench.rollerVerdict ? pointsPerLobe * (1 - ROLLER_WORTH) : pointsPerLobe;
     const checks = lobes.flatMap((lobe) => [
-      checkVerdict(bench, lobe, pointsPerLobe * WORTH.verdict),
-      checkNext(bench, lobe, lobes, pointsPerLobe * WORTH.next),
+      checkVerdict(bench, lobe, forLobe * WORTH.verdict),
+      checkNext(bench, lobe, lobes, forLobe * WORTH.next),
+      ...(bench.rollerVerdict ? [checkRoller(bench, lobe, lookedAt, pointsPerLobe * ROLLER_WORTH)] : []),
     ]);
     return { checks, stops };
   }

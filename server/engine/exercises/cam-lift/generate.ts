@@ -1,5 +1,6 @@
 import { judgeSimply } from '../../decision/judge.ts';
 import { DIALS, type Dial, type DialName } from '../../dial/dial.ts';
+import { drawGaugeError, type GaugeError, mostErrorMm } from '../../dial/gauge-error.ts';
 import { CYCLE_DEG, FIRING_ORDERS, firingTdcDeg } from '../../drive/firing.ts';
 import {
   type BuildUp,
@@ -13,6 +14,8 @@ import type { MotionLawName } from '../../lobe/motion-law.ts';
 import { type Chance, chanceFor } from '../../random.ts';
 import { fromMm, toMm } from '../../units.ts';
 import type { CamLiftBench, LobeState, LobeTruth, TappetTruth } from './bench.ts';
+import { drawRigs } from './draw-rig.ts';
+import { drawRollers } from './roller.ts';
 import type { CamLiftDefinition, Specification } from './types.ts';
 
 const mm = (inches: number) => toMm(inches, 'in');
@@ -30,11 +33,8 @@ export function generateCamLift(definition: CamLiftDefinition, seed: string | nu
   const dial: Dial | undefined = DIALS[dialName];
   if (dial === undefined) throw new RangeError(`No dial is called "${dialName}".`);
   const specification = drawSpecification(definition, dial, chanceFor(text, 'specification'));
-  if (fromMm(toMm(specification.nominal, specification.unit) + mm(0.05), dial.unit) > dial.travel) {
-    throw new RangeError(
-      `The gauge ${dialName} is too short for a lift of ${specification.nominal} ${specification.unit}.`,
-    );
-  }
+  checkFits(dialName, dial, specification);
+  const gauge = drawGaugeError(dial, chanceFor(text, 'gauge-error'));
   const positions = drawPositions(definition.positions ?? 2, cylinders, chanceFor(text, 'positions'));
   const states = drawStates(specification, positions, chanceFor(text, 'lobe-states'));
   const shape = drawShape(chanceFor(text, 'lobe-shape'));
@@ -48,7 +48,7 @@ export function generateCamLift(definition: CamLiftDefinition, seed: string | nu
       { ...shape.curve, noseCrankDeg: nose },
       state,
       specification,
-      dial,
+      { dial, gauge },
       chanceFor(text, `lobe/${position}`),
     );
     return { ...drawn, state, tappet: faults.get(position) ?? { fault: 'free', hungMm: 0, sticksMm: 0 } };
@@ -62,6 +62,8 @@ export function generateCamLift(definition: CamLiftDefinition, seed: string | nu
     firingOrder,
     dialName,
     dial,
+    gauge,
+    certificate: definition.certificate ?? false,
     specification,
     positions,
     fullCycle: definition.fullCycle ?? false,
@@ -70,7 +72,18 @@ export function generateCamLift(definition: CamLiftDefinition, seed: string | nu
     startCrankDeg: Math.round(engine.uniform(0, CYCLE_DEG)),
     startFaceTurn: Math.round(chanceFor(text, 'bezel').uniform(0, 100)),
     lobes,
+    rigs: drawRigs(definition, text, positions, cylinders),
+    rollerVerdict: definition.rollerVerdict ?? false,
+    rollers: drawRollers(text, cylinders, definition.rollerVerdict ?? false),
   };
+}
+
+/** A gauge fits when its travel is the lift and 0.050 in more; thousandths of a millimetre are too fine for a cam. */
+function checkFits(dialName: DialName, dial: Dial, { nominal, unit }: Specification): void {
+  const tooShort = fromMm(toMm(nominal, unit) + mm(0.05), dial.unit) > dial.travel;
+  if (tooShort) throw new RangeError(`The gauge ${dialName} is too short for a lift of ${nominal} ${unit}.`);
+  if (toMm(dial.graduation, dial.unit) < 0.005)
+    throw new RangeError(`The gauge ${dialName} is too fine for a cam's lift.`);
 }
 
 function checkedFiringOrder(order: readonly number[], cylinders: number): readonly number[] {
@@ -171,18 +184,18 @@ interface DrawnLobe {
 }
 
 /**
- * Draws until the lift is at least two graduations on its own side of every limit, wherever on the base circle the zero is
- * taken: then the scatter of a set-up and a reading to the graduation cannot bring a careful student to another verdict.
+ * Draws until the lift is at least two graduations, and the most that this gauge is wrong by, on its own side of every limit, wherever on
+ * the base circle the zero is taken: then gauge, scatter and a reading to the graduation cannot bring a careful student to another verdict.
  */
 function drawLobe(
   shape: Omit<Lobe, 'liftMm' | 'condition'>,
   state: LobeState,
   specification: Specification,
-  dial: Dial,
+  { dial, gauge }: { dial: Dial; gauge: GaugeError },
   chance: Chance,
 ): DrawnLobe {
   const nominalMm = toMm(specification.nominal, specification.unit);
-  const marginMm = 2 * toMm(dial.graduation, dial.unit);
+  const marginMm = 2 * toMm(dial.graduation, dial.unit) + mostErrorMm(gauge);
   for (let tries = 0; tries < 400; tries += 1) {
     const liftMm = nominalMm + chance.normal(0, mm(0.0006));
     const drawn = { ...shape, liftMm, condition: drawCondition(shape, state, nominalMm, dial, chance) };

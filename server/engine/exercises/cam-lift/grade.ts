@@ -9,7 +9,7 @@ import {
 } from '../../grading/types.ts';
 import { fromMm } from '../../units.ts';
 import { ENGINE_VERSION } from '../../version.ts';
-import { type CamLiftBench, lobeAt, trueLiftMm } from './bench.ts';
+import { type CamLiftBench, lobeAt, rollerAt, trueLiftMm } from './bench.ts';
 import { checkProcedure } from './check-procedure.ts';
 import { checkReading } from './check-reading.ts';
 import { checkSetUp } from './check-set-up.ts';
@@ -37,7 +37,7 @@ export function gradeCamLift(
   );
   const share = (criterion: Criterion) => FULL_POINTS[criterion] / lobes.length;
   const readings = lobes.map((lobe) => checkReading(bench, lobe, share('reading'), lobes));
-  const verdicts = checkVerdicts(bench, lobes, share('verdict'));
+  const verdicts = checkVerdicts(bench, lobes, share('verdict'), lookedAt(entries));
   const checks = [
     ...lobes.flatMap((lobe) => checkSetUp(bench, lobe, share('setUp'))),
     ...lobes.flatMap((lobe) => checkProcedure(bench, lobe, share('procedure'))),
@@ -58,6 +58,12 @@ export function gradeCamLift(
     lobes: lobes.map((lobe) => outcomeOf(bench, lobe)),
     trace: traceOf(bench, runs, passes),
   };
+}
+
+/** Pump positions whose roller was looked at. */
+function lookedAt(entries: readonly Entry[]): ReadonlySet<number> {
+  const looks = entries.filter(({ action }) => action.type === 'inspect');
+  return new Set(looks.flatMap(({ before }) => before.position ?? []));
 }
 
 function writtenFor(sheet: CamLiftSheet, position: number): WrittenLobe {
@@ -119,5 +125,8 @@ function outcomeOf(bench: CamLiftBench, lobe: LobeEvidence): LobeOutcome {
     writtenLift: lift === null ? null : inUnit(lift),
     writtenVerdict: lobe.written.verdict,
     writtenNext: lobe.written.next,
+    ...(bench.rollerVerdict
+      ? { roller: rollerAt(bench, lobe.position).condition, writtenRoller: lobe.written.roller ?? null }
+      : {}),
   };
 }

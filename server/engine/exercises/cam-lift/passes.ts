@@ -1,7 +1,9 @@
+import { shownMm } from '../../dial/gauge-error.ts';
 import { toMm } from '../../units.ts';
 import { type CamLiftBench, lobeAt, trueLiftMm } from './bench.ts';
 import type { Run, Zeroing } from './history.ts';
-import { freePlungerMm } from './perceive.ts';
+import { settled } from './indicator.ts';
+import type { CamLiftState } from './state.ts';
 
 /** Once over the lobe on one zero: what the gauge showed of it. Graduations are counted from that zero. */
 export interface Pass {
@@ -133,8 +135,8 @@ function predictedHigh(bench: CamLiftBench, zeroing: Zeroing, position: number):
     ...state,
     tappet: { ...state.tappet, heightMm: Math.max(highestMm, state.tappet.hungMm) },
   };
-  const travelMm = toMm(bench.dial.travel, bench.dial.unit);
-  const held = (mm: number) => Math.min(Math.max(mm, 0), travelMm);
-  const riseMm = held(freePlungerMm(raised)) - held(freePlungerMm(state));
+  const shown = (of: CamLiftState) =>
+    of.indicator === null ? 0 : shownMm(bench.gauge, bench.dial, of.indicator.worksMm);
+  const riseMm = shown(settled(bench, raised)) - shown(state);
   return riseMm / toMm(bench.dial.graduation, bench.dial.unit);
 }

@@ -1,11 +1,13 @@
-import { clamp, positiveRemainder } from '../../angles.ts';
+import { positiveRemainder } from '../../angles.ts';
 import { graduationsPerTurn } from '../../dial/dial.ts';
+import { shownMm } from '../../dial/gauge-error.ts';
 import { readGraduations } from '../../dial/read-dial.ts';
 import { effortToBar, gasPush } from '../../drive/effort.ts';
 import { displacementMm } from '../../lobe/lift-curve.ts';
-import { chanceFor } from '../../random.ts';
 import { toMm } from '../../units.ts';
-import { type CamLiftBench, lobeAt } from './bench.ts';
+import { type CamLiftBench, lobeAt, rollerAt } from './bench.ts';
+import { passAt, plungerMm } from './indicator.ts';
+import { flatMm } from './roller.ts';
 import type { CamLiftState } from './state.ts';
 import type { CamLiftView, Sample } from './types.ts';
 
@@ -33,36 +35,13 @@ export interface Moment {
 export function camSurfaceMm(bench: CamLiftBench, position: number | null, camCrankDeg: number): number {
   if (position === null) return 0;
   const { lobe } = lobeAt(bench, position);
-  return displacementMm(lobe, (camCrankDeg - lobe.noseCrankDeg) / 2);
-}
-
-/**
- * Scatter of the pass over the lobe that the cam is in, as a factor on the lift: 0.2 graduation between passes. It changes
- * opposite the nose, where the lift is nothing, so the pointer never jumps.
- */
-export function withPassScatter(bench: CamLiftBench, state: CamLiftState): CamLiftState {
-  if (state.indicator === null || state.position === null) return state;
-  const { lobe } = lobeAt(bench, state.position);
-  const pass = Math.floor((state.camCrankDeg - lobe.noseCrankDeg + 360) / 720);
-  if (pass === state.indicator.pass) return state;
-  const chance = chanceFor(bench.seed, `scatter/${state.position}/${state.setUps}/${pass}`);
-  return {
-    ...state,
-    indicator: { ...state.indicator, pass, passScale: scatterScale(bench, chance.normal(0, 0.2)) },
-  };
-}
-
-/** A scatter in graduations as a share of the nominal lift. */
-export function scatterScale(bench: CamLiftBench, graduations: number): number {
-  const { specification, dial } = bench;
-  return (graduations * toMm(dial.graduation, dial.unit)) / toMm(specification.nominal, specification.unit);
-}
-
-/** Where the plunger would be pushed to if it had no ends, millimetres. */
-export function freePlungerMm(state: CamLiftState): number {
-  if (state.indicator === null) return 0;
-  const { standMm, scale, passScale } = state.indicator;
-  return standMm + state.tappet.heightMm * (scale + passScale);
+  const fromNoseCamDeg = (camCrankDeg - lobe.noseCrankDeg) / 2;
+  const flatDeepMm = rollerAt(bench, position).flatMm;
+  const surfaceMm = displacementMm(lobe, fromNoseCamDeg);
+  if (flatDeepMm === 0) return surfaceMm;
+  return (
+    surfaceMm - flatMm(bench.seed, lobe, flatDeepMm, passAt(bench, position, camCrankDeg), fromNoseCamDeg)
+  );
 }
 
 export function momentOf(bench: CamLiftBench, state: CamLiftState, direction: 1 | -1 | 0 = 0): Moment {
@@ -77,15 +56,16 @@ export function momentOf(bench: CamLiftBench, state: CamLiftState, direction: 1 
 /** The same where cam surface and effort are known. */
 export function momentAt(bench: CamLiftBench, state: CamLiftState, camMm: number, effort: number): Moment {
   const { dial } = bench;
-  const plungerMm = clamp(freePlungerMm(state), 0, toMm(dial.travel, dial.unit));
-  const counterTurns = plungerMm / toMm(dial.rangePerTurn, dial.unit) + POINTER_AT_REST_TURNS;
+  const plunger = plungerMm(bench, state);
+  const shown = state.indicator === null ? 0 : shownMm(bench.gauge, dial, state.indicator.worksMm);
+  const counterTurns = shown / toMm(dial.rangePerTurn, dial.unit) + POINTER_AT_REST_TURNS;
   return {
     at: state.actions - 1,
     crankDeg: state.crankDeg,
     camCrankDeg: state.camCrankDeg,
     camMm,
     tappetMm: state.tappet.heightMm,
-    plungerMm,
+    plungerMm: plunger,
     // Against the case from twelve o'clock, less what the bezel has turned the face.
     graduations: counterTurns * graduationsPerTurn(dial) - state.faceTurn,
     counterTurns,

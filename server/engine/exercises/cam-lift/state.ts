@@ -1,4 +1,5 @@
 import type { CamLiftBench } from './bench.ts';
+import type { RigPart } from './types.ts';
 
 /** How a practice engine stands between two actions. Hidden: only `look` and `act` say what may be seen of it. */
 export interface CamLiftState {
@@ -15,6 +16,7 @@ export interface CamLiftState {
   readonly position: number | null;
   readonly tappet: TappetState;
   readonly indicator: IndicatorState | null;
+  readonly rig: RigState;
   /** Where the face stands: graduations the bezel has turned it, counted on over whole turns. */
   readonly faceTurn: number;
   readonly clamped: boolean;
@@ -26,6 +28,20 @@ export interface CamLiftState {
   readonly tipLifts: number;
   /** Times an unclamped bezel was touched or shaken. */
   readonly bezelTouches: number;
+  /** Times a loose stand was shaken. */
+  readonly shakes: number;
+}
+
+/** What has been set right at this pump position. */
+export interface RigState {
+  readonly square: boolean;
+  readonly tight: readonly RigPart[];
+}
+
+export const RIG_AS_FOUND: RigState = { square: false, tight: [] };
+
+export function isTight({ rig }: CamLiftState, part: RigPart): boolean {
+  return rig.tight.includes(part);
 }
 
 export interface TappetState {
@@ -44,6 +60,12 @@ export interface IndicatorState {
   /** Which pass over the lobe the cam is in, and what that pass adds to the scale. */
   readonly pass: number;
   readonly passScale: number;
+  /** Where the works of the gauge stand: its plunger, behind the hysteresis. */
+  readonly worksMm: number;
+  /** What a leaning indicator shows of a travel: 1 when it is square, more when it leans, less with its tip caught. */
+  readonly factor: number;
+  /** Where a loose rod has rocked to. */
+  readonly rodMm: number;
 }
 
 export const TAPPET_OUT: TappetState = { in: false, slotOnPin: false, hungMm: 0, heightMm: 0 };
@@ -59,12 +81,14 @@ export function startCamLift(bench: CamLiftBench): CamLiftState {
     position: null,
     tappet: TAPPET_OUT,
     indicator: null,
+    rig: RIG_AS_FOUND,
     faceTurn: bench.startFaceTurn,
     clamped: false,
     zeroedAtCrankDeg: null,
     setUps: 0,
     tipLifts: 0,
     bezelTouches: 0,
+    shakes: 0,
   };
 }
 
@@ -75,6 +99,7 @@ export function turnedState(
   camCrankDeg: number,
   charge: number,
   tappet: TappetState,
+  indicator: IndicatorState | null,
 ): CamLiftState {
   return {
     actions: before.actions,
@@ -84,12 +109,14 @@ export function turnedState(
     held: before.held,
     position: before.position,
     tappet,
-    indicator: before.indicator,
+    indicator,
+    rig: before.rig,
     faceTurn: before.faceTurn,
     clamped: before.clamped,
     zeroedAtCrankDeg: before.zeroedAtCrankDeg,
     setUps: before.setUps,
     tipLifts: before.tipLifts,
     bezelTouches: before.bezelTouches,
+    shakes: before.shakes,
   };
 }

@@ -1,3 +1,4 @@
+import type { Certificate } from '../../dial/certificate.ts';
 import type { Dial, DialName } from '../../dial/dial.ts';
 import type { LengthUnit } from '../../units.ts';
 
@@ -25,8 +26,14 @@ export interface CamLiftDefinition {
   };
   /** May tappets hang or stick? Default true. */
   readonly tappetFaults?: boolean;
+  /** May indicator, stand or rod be set up badly until they are looked at? Default true. */
+  readonly setUpFaults?: boolean;
   /** Must 720° be barred for every reading, or is a lobe seen up, down and back to base circle enough? Default false. */
   readonly fullCycle?: boolean;
+  /** Has the sheet a line for the roller, and may rollers be bad? Default false. */
+  readonly rollerVerdict?: boolean;
+  /** Does the gauge come with its calibration certificate? Default false. */
+  readonly certificate?: boolean;
 }
 
 /** Limits in the unit they were given in; `null` is an open side. */
@@ -43,6 +50,8 @@ export interface Specification extends Limits {
 /** What a student does. `version` lets old logs be read for ever; it is left out for 1. */
 export type CamLiftAction = { readonly version?: 1 } & (
   | { readonly type: 'move'; readonly position: number }
+  /** Look at the roller of the tappet, while it is out. */
+  | { readonly type: 'inspect' }
   /** Put the tappet in, or push it home again. */
   | { readonly type: 'seat' }
   /** Turn the tappet until its slot meets the guide pin. */
@@ -51,6 +60,10 @@ export type CamLiftAction = { readonly version?: 1 } & (
   | { readonly type: 'press' }
   /** Let the indicator down until the plunger is in by this many turns of the pointer. */
   | { readonly type: 'preload'; readonly turns: number }
+  /** Look along the bore at how the indicator stands; `square` sets it in line with the bore. */
+  | { readonly type: 'align'; readonly square?: boolean }
+  /** Tighten a part of the stand, or seat the rod firmly. */
+  | { readonly type: 'tighten'; readonly part: RigPart }
   /** Raise the tip and let it down again, once. */
   | { readonly type: 'lift-tip' }
   /** Turn the bezel until its zero is under the pointer. */
@@ -65,6 +78,8 @@ export type CamLiftAction = { readonly version?: 1 } & (
   /** Something was written on the sheet: which lobe, which reading, which box. */
   | { readonly type: 'note'; readonly position: number; readonly reading: 1 | 2; readonly box: NoteBox }
 );
+
+export type RigPart = 'arm' | 'base' | 'rod';
 
 export type NoteBox = 'counterBefore' | 'counterHigh' | 'turns' | 'pointer' | 'lift' | 'returned';
 
@@ -102,6 +117,13 @@ export type Perception =
   | { readonly code: 'metal-on-metal' }
   | { readonly code: 'dull-stop' }
   | { readonly code: 'far-up' }
+  | { readonly code: 'roller-bright' }
+  | { readonly code: 'roller-blue' }
+  | { readonly code: 'roller-smooth' }
+  | { readonly code: 'roller-pits' }
+  | { readonly code: 'roller-scores' }
+  | { readonly code: 'roller-round' }
+  | { readonly code: 'roller-uneven' }
   | { readonly code: 'slot-finds-pin' }
   | { readonly code: 'turns-freely' }
   | { readonly code: 'pointer-drops' }
@@ -113,6 +135,12 @@ export type Perception =
   | { readonly code: 'bezel-at-zero' }
   | { readonly code: 'bezel-clamped' }
   | { readonly code: 'bezel-free' }
+  | { readonly code: 'stands-square' }
+  | { readonly code: 'leans'; readonly degrees: number }
+  | { readonly code: 'tip-in-hole' }
+  | { readonly code: 'set-square' }
+  | { readonly code: 'was-loose'; readonly part: RigPart }
+  | { readonly code: 'was-tight'; readonly part: RigPart }
   | { readonly code: 'click' }
   | { readonly code: 'tip-off-the-work' }
   | { readonly code: 'hard-stop' }
@@ -130,6 +158,7 @@ export type CannotWhy =
   | 'no-such-position'
   | 'choose-a-position'
   | 'tappet-is-out'
+  | 'tappet-is-in'
   | 'indicator-is-off'
   | 'bezel-is-clamped'
   | 'not-a-number'
@@ -153,6 +182,7 @@ export interface WrittenReading {
 }
 
 export type Verdict = 'inside' | 'below' | 'above';
+export type RollerVerdict = 'sound' | 'not-again';
 export type FollowUp = 'return-to-service' | 'measure-again' | 'correct-set-up' | 'replace';
 
 export interface WrittenLobe {
@@ -162,6 +192,8 @@ export interface WrittenLobe {
   readonly lift: number | null;
   readonly verdict: Verdict | null;
   readonly next: FollowUp | null;
+  /** Where the sheet has a line for it. */
+  readonly roller?: RollerVerdict | null;
 }
 
 /** The lab sheet as written. */
@@ -180,4 +212,8 @@ export interface CamLiftBrief {
   readonly dial: Dial;
   readonly specification: Specification;
   readonly fullCycle: boolean;
+  /** The gauge's own errors, where its certificate lies beside it. */
+  readonly certificate?: Certificate;
+  /** Has the sheet a line for the roller? */
+  readonly rollerVerdict?: true;
 }
