@@ -1,7 +1,7 @@
 import type BetterSqlite3 from 'better-sqlite3';
 import type { Store } from '../database/open.ts';
 import { rawWork } from '../database/transaction.ts';
-import type { AnyAction, AnySeen } from '../engine/index.ts';
+import type { CamLiftAction, CamLiftSeen } from '../engine/index.ts';
 import { Conflict } from '../web/errors.ts';
 import { type FoldedAttempts, foldOn } from './folded.ts';
 import type { AttemptRow } from './queries.ts';
@@ -11,7 +11,7 @@ const MOST_ACTIONS = 20_000;
 
 export interface Appended {
   /** What is perceived of each action of the batch, whether it was new or already in the log. */
-  readonly seen: readonly AnySeen[];
+  readonly seen: readonly CamLiftSeen[];
   readonly next: number;
 }
 
@@ -28,7 +28,7 @@ export async function appendActions(
   store: Store,
   attempts: FoldedAttempts,
   attempt: AttemptRow,
-  batch: { readonly from: number; readonly actions: readonly AnyAction[] },
+  batch: { readonly from: number; readonly actions: readonly CamLiftAction[] },
   at: string,
 ): Promise<Appended> {
   if (batch.from + batch.actions.length > MOST_ACTIONS) {

@@ -2,7 +2,7 @@ import { randomUUID } from 'node:crypto';
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
 import { crankSvg, dialSvg, effortSvg } from '../../views/drawing/index.ts';
 import { writeTransaction } from '../database/transaction.ts';
-import { type AnyAction, brief, ENGINE_VERSION, gradeAttempt, lookAt } from '../engine/index.ts';
+import { brief, type CamLiftAction, ENGINE_VERSION, gradeAttempt, lookAt } from '../engine/index.ts';
 import { getAssignedItem } from '../labsheets/index.ts';
 import { loadGradedAttempt } from '../review/index.ts';
 import { actorOf } from '../web/access.ts';
@@ -76,7 +76,7 @@ export function attemptsRoutes(app: FastifyInstance): void {
     const body = actionsBody.safeParse(request.body);
     if (!body.success) throw new BadRequest('These actions could not be read. Reload the page.');
     // Through JSON once, so that what is folded now is letter for letter what is folded again from the log.
-    const actions = JSON.parse(JSON.stringify(body.data.actions)) as AnyAction[];
+    const actions = JSON.parse(JSON.stringify(body.data.actions)) as CamLiftAction[];
     const { seen, next } = await appendActions(
       store,
       attempts,

@@ -12,6 +12,7 @@ export {
   type UnitVector,
 } from './alignment/cosine-error.ts';
 export {
+  type ActionOf,
   type AnyAction,
   type AnyBench,
   type AnyBrief,
@@ -21,12 +22,32 @@ export {
   type AnyState,
   type AnyView,
   actOn as act,
+  type BenchOf,
+  type BriefOf,
   briefOfBench as brief,
+  type DefinitionOf,
   generateBench,
   gradeAttempt,
+  isKind,
+  KIND_NAMES,
+  type KindName,
   lookAt,
+  type SeenOf,
+  type SheetOf,
+  type StateOf,
   startBench,
+  type ViewOf,
 } from './bench.ts';
+export type { GaugeSeen } from './bench-parts/kind.ts';
+export type {
+  GaugeAction,
+  GaugeCannot,
+  GaugeSaid,
+  GaugeSaidCode,
+  GaugeSample,
+  GaugeView,
+  SetLimits,
+} from './bench-parts/types.ts';
 export {
   type DecisionRule,
   type GuardedVerdict,
@@ -43,6 +64,16 @@ export { DIALS, type Dial, type DialName, graduationsPerTurn, type SetDial } fro
 export { type ParsedLength, parseLength } from './dial/parse-length.ts';
 export { type DialReading, readDial } from './dial/read-dial.ts';
 export { CYCLE_DEG, FIRING_ORDERS, firingTdcDeg } from './drive/firing.ts';
+export type {
+  BacklashAction,
+  BacklashBrief,
+  BacklashDefinition,
+  BacklashSheet,
+  BacklashVerdict,
+} from './exercises/backlash/types.ts';
+export { judgeBacklash } from './exercises/backlash/verdict.ts';
+export type { CamLiftBench } from './exercises/cam-lift/bench.ts';
+export type { CamLiftState } from './exercises/cam-lift/state.ts';
 export type {
   CamLiftAction,
   CamLiftBrief,
@@ -61,11 +92,41 @@ export type {
   WrittenLobe,
   WrittenReading,
 } from './exercises/cam-lift/types.ts';
+export type {
+  EndPlayAction,
+  EndPlayBrief,
+  EndPlayDefinition,
+  EndPlaySheet,
+} from './exercises/end-play/types.ts';
+export type {
+  LinerAction,
+  LinerBrief,
+  LinerDefinition,
+  LinerLimits,
+  LinerSheet,
+  LinerVerdict,
+  WrittenLiner,
+} from './exercises/liner-protrusion/types.ts';
+export { judgeLiner, judgeStep, largestStep } from './exercises/liner-protrusion/verdict.ts';
+export {
+  type BoreReadings,
+  boreRunOut,
+  eccentricityFrom,
+  totalReading,
+} from './exercises/run-out/total-reading.ts';
+export type {
+  RunOutAction,
+  RunOutBrief,
+  RunOutDefinition,
+  RunOutSheet,
+  WrittenRunOut,
+} from './exercises/run-out/types.ts';
 export {
   CRITERIA,
   type Criterion,
   FULL_POINTS,
   type Grade,
+  type ItemOutcome,
   type LobeOutcome,
   type NamedMistake,
   type Remark,

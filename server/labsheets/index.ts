@@ -1,2 +1,3 @@
 export { type AssignedItem, type AssignedSheet, listAssigned } from './assigned.ts';
+export { camLiftOf } from './cam-lift-only.ts';
 export { getAssignedItem, type LabSheetItem, listSectionItems } from './queries.ts';

@@ -4,14 +4,13 @@ import { dialSvg } from '../../views/drawing/index.ts';
 import { displayName, listName } from '../accounts/index.ts';
 import type { Database } from '../database/tables.ts';
 import {
-  type AnyAction,
-  type AnyBench,
-  type AnyDefinition,
-  type AnySeen,
-  type AnySheet,
   act,
   brief,
+  type CamLiftAction,
+  type CamLiftBench,
   type CamLiftBrief,
+  type CamLiftSeen,
+  type CamLiftSheet,
   CRITERIA,
   type Criterion,
   type Grade,
@@ -19,6 +18,7 @@ import {
   gradeAttempt,
   startBench,
 } from '../engine/index.ts';
+import { camLiftOf } from '../labsheets/index.ts';
 import {
   type About,
   CRITERION_WORDS,
@@ -120,13 +120,14 @@ export interface GradedAttempt {
  * Loads one graded attempt with everything that is shown of it. Whether the caller may see it is for the caller to find
  * out first. The stored grade counts; log, plot and replay are folded again from definition, seed and actions.
  * @throws NotFound when it does not exist, or has not been handed in and graded.
+ * @throws Conflict when it is of a kind that has no screens yet.
  */
 export async function loadGradedAttempt(db: Kysely<Database>, attemptId: string): Promise<GradedAttempt> {
   const { attempt, grade: gradeRow, actions: actionRows, changes } = await getGradedRows(db, attemptId);
   const grade = JSON.parse(gradeRow.grade) as Omit<Grade, 'trace'>;
-  const sheet = JSON.parse(attempt.writtenSheet) as AnySheet;
-  const actions = actionRows.map(({ action }) => JSON.parse(action) as AnyAction);
-  const bench = generateBench(JSON.parse(attempt.definition) as AnyDefinition, attempt.seed);
+  const sheet = JSON.parse(attempt.writtenSheet) as CamLiftSheet;
+  const actions = actionRows.map(({ action }) => JSON.parse(action) as CamLiftAction);
+  const bench = generateBench(camLiftOf(attempt.definition), attempt.seed);
   const again = gradeAttempt(bench, actions, sheet);
   const plate = brief(bench);
   const seen = seenOf(bench, actions);
@@ -239,7 +240,7 @@ function highIn({ trace }: Grade, position?: number): number | null {
   return runs.flatMap(({ marks }) => marks).find(({ what }) => what === 'high')?.at ?? null;
 }
 
-function seenOf(bench: AnyBench, actions: readonly AnyAction[]): AnySeen[] {
+function seenOf(bench: CamLiftBench, actions: readonly CamLiftAction[]): CamLiftSeen[] {
   let state = startBench(bench);
   return actions.map((action) => {
     const result = act(bench, state, action);
@@ -262,7 +263,7 @@ function findMoment(
 function aboutLobe(
   plate: CamLiftBrief,
   grade: Pick<Grade, 'lobes'>,
-  sheet: AnySheet,
+  sheet: CamLiftSheet,
   position: number | null,
 ): About {
   return {

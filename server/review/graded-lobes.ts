@@ -1,8 +1,8 @@
 import { limitBarSvg } from '../../views/drawing/index.ts';
 import { plotSvg } from '../../views/drawing/plot.ts';
 import {
-  type AnySheet,
   type CamLiftBrief,
+  type CamLiftSheet,
   convertLength,
   type Grade,
   judge,
@@ -75,7 +75,7 @@ export interface GradedLobe {
 interface Parts {
   readonly plate: CamLiftBrief;
   readonly grade: Omit<Grade, 'trace'>;
-  readonly sheet: AnySheet;
+  readonly sheet: CamLiftSheet;
   readonly trace: readonly TraceRun[];
   momentAt(at: number | null, which: 'highest' | 'last'): Moment | null;
   aboutLobe(position: number): About;

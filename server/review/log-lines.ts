@@ -1,4 +1,4 @@
-import type { AnyAction, AnySeen } from '../engine/index.ts';
+import type { CamLiftAction, CamLiftSeen } from '../engine/index.ts';
 import { actionWords, BOX_WORDS, barringWords, perceptionWords } from '../web/words/index.ts';
 
 /** One line of the log in words; several pulls of the bar in a row are one line. */
@@ -11,11 +11,11 @@ export interface LogLine {
   readonly heard: readonly string[];
 }
 
-type Bar = Extract<AnyAction, { type: 'bar' }>;
-type Note = Extract<AnyAction, { type: 'note' }>;
+type Bar = Extract<CamLiftAction, { type: 'bar' }>;
+type Note = Extract<CamLiftAction, { type: 'note' }>;
 
 /** The log, told. `seen` holds what each action let the student perceive. */
-export function logLines(actions: readonly AnyAction[], seen: readonly AnySeen[]): LogLine[] {
+export function logLines(actions: readonly CamLiftAction[], seen: readonly CamLiftSeen[]): LogLine[] {
   const lines: LogLine[] = [];
   let from = 0;
   while (from < actions.length) {
@@ -27,7 +27,7 @@ export function logLines(actions: readonly AnyAction[], seen: readonly AnySeen[]
   return lines;
 }
 
-function lastInLine(actions: readonly AnyAction[], from: number): number {
+function lastInLine(actions: readonly CamLiftAction[], from: number): number {
   let to = from;
   for (;;) {
     const here = actions[to];
@@ -37,7 +37,7 @@ function lastInLine(actions: readonly AnyAction[], from: number): number {
   }
 }
 
-function goOn(here: AnyAction, next: AnyAction): boolean {
+function goOn(here: CamLiftAction, next: CamLiftAction): boolean {
   if (here.type === 'bar' && next.type === 'bar') {
     return (
       here.hold === undefined &&
@@ -50,7 +50,7 @@ function goOn(here: AnyAction, next: AnyAction): boolean {
   return here.type === 'lift-tip' && next.type === 'lift-tip';
 }
 
-function groupWords(group: readonly AnyAction[]): string {
+function groupWords(group: readonly CamLiftAction[]): string {
   const [first] = group;
   if (first === undefined) return '';
   if (first.type === 'bar') {
@@ -85,7 +85,7 @@ const PLAIN = new Set([
   'tip-comes-back',
 ]);
 
-function heardIn(seen: readonly AnySeen[]): string[] {
+function heardIn(seen: readonly CamLiftSeen[]): string[] {
   const said = seen.flatMap((one) => one.said).filter(({ code }) => !PLAIN.has(code));
   return [...new Set(said.map(perceptionWords))];
 }

@@ -6,8 +6,8 @@ import {
   type ReplayStand,
 } from '../../views/client/models/replay.ts';
 import {
-  type AnyBench,
-  type AnySeen,
+  type CamLiftBench,
+  type CamLiftSeen,
   graduationsPerTurn,
   lookAt,
   startBench,
@@ -24,7 +24,7 @@ const KEPT_CRANK_DEG = 3;
 const KEPT_TURN = 1 / 8;
 
 /** The dial all the way through an attempt, thinned: about a high point the pointer is so slow that none of its height is lost. */
-export function replayOf(bench: AnyBench, seen: readonly AnySeen[]): Replay {
+export function replayOf(bench: CamLiftBench, seen: readonly CamLiftSeen[]): Replay {
   const perTurn = graduationsPerTurn(bench.dial);
   const { dial } = bench;
   const graduationMm = toMm(dial.graduation, dial.unit);

@@ -8,6 +8,10 @@ import { startServer, type TestServer } from '../support/server.ts';
 /** Attempts of 003201 in section A: one open with something on the log, one handed in with a turn missed on each lobe. */
 const OPEN = 'bbbbbbbb-0000-4000-8000-000000000001';
 const GRADED = 'bbbbbbbb-0000-4000-8000-000000000002';
+/** The same on a sheet that also asks for the roller and hands out the gauge's certificate. */
+const OPEN_ROLLER = 'bbbbbbbb-0000-4000-8000-000000000003';
+const GRADED_ROLLER = 'bbbbbbbb-0000-4000-8000-000000000004';
+const ROLLER_ITEM = 91;
 
 let server: TestServer;
 test.beforeAll(async () => {
@@ -26,6 +30,21 @@ test.beforeAll(async () => {
       },
     },
   });
+  server.built.store.raw
+    .prepare(
+      `INSERT INTO lab_sheet_items (id, lab_sheet_id, ordinal, title, kind, way, definition)
+       VALUES (?, 1, 91, 'Practice engine with its roller', 'practice-engine', 'practice', ?)`,
+    )
+    .run(ROLLER_ITEM, JSON.stringify({ kind: 'cam-lift', rollerVerdict: true, certificate: true }));
+  const roller = { ...own, itemId: ROLLER_ITEM };
+  await givenAttempt(server.built.store, { ...roller, id: GRADED_ROLLER, seed: 'screens-roller-1' });
+  await givenAttempt(server.built.store, {
+    ...roller,
+    id: OPEN_ROLLER,
+    seed: 'screens-roller-2',
+    tryNumber: 2,
+    open: true,
+  });
 });
 test.afterAll(() => server.stop());
 
@@ -35,6 +54,9 @@ const SCREENS: readonly { readonly who: string | null; readonly what: string; re
   { who: '003201', what: 'a practice engine', path: `/attempts/${OPEN}` },
   { who: '003201', what: 'looking the sheet over', path: `/attempts/${OPEN}/hand-in` },
   { who: '003201', what: 'a result', path: `/attempts/${GRADED}/result` },
+  { who: '003201', what: 'an engine whose roller is asked for', path: `/attempts/${OPEN_ROLLER}` },
+  { who: '003201', what: 'looking that sheet over', path: `/attempts/${OPEN_ROLLER}/hand-in` },
+  { who: '003201', what: 'the result with a roller', path: `/attempts/${GRADED_ROLLER}/result` },
   { who: '003201', what: 'the lessons', path: '/lessons' },
   { who: '003201', what: 'a lesson', path: '/lessons/measuring-injection-cam-lift' },
   { who: '003201', what: 'changing a password', path: '/password' },

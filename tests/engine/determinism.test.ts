@@ -1,9 +1,9 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import {
-  type AnyAction,
   act,
   type CamLiftAction,
+  type CamLiftBench,
   type CamLiftSheet,
   generateBench,
   gradeAttempt,
@@ -14,7 +14,7 @@ import { anyDefinition, anyLog, anySeed } from '../support/arbitraries/cam-lift.
 import { LAW } from '../support/arbitraries/settings.ts';
 import { observe } from '../support/observer.ts';
 
-function fold(bench: ReturnType<typeof generateBench>, actions: readonly CamLiftAction[]) {
+function fold(bench: CamLiftBench, actions: readonly CamLiftAction[]) {
   return actions.reduce((state, action) => act(bench, state, action).state, startBench(bench));
 }
 
@@ -90,7 +90,7 @@ const garbage = fc.oneof(
     reading: fc.anything(),
     box: fc.anything(),
   }),
-) as fc.Arbitrary<AnyAction>;
+) as fc.Arbitrary<CamLiftAction>;
 
 describe('odd actions', () => {
   it('never throw, and never leave a state that cannot be looked at or graded', () => {
@@ -123,7 +123,7 @@ describe('odd actions', () => {
     ['a note for a third reading', { type: 'note', position: 1, reading: 3, box: 'lift' }],
   ])('say that they cannot be done: %s', (_, action) => {
     const bench = generateBench({ kind: 'cam-lift' }, 1);
-    const { seen } = act(bench, startBench(bench), action as AnyAction);
+    const { seen } = act(bench, startBench(bench), action as CamLiftAction);
     expect(seen.said).toEqual([{ code: 'cannot', why: 'unknown-action' }]);
   });
 
@@ -142,7 +142,7 @@ describe('odd actions', () => {
   ])('leave the bench as it was and say why: %s', (_, action, why) => {
     const bench = generateBench({ kind: 'cam-lift' }, 1);
     const start = startBench(bench);
-    const { state, seen } = act(bench, start, action as AnyAction);
+    const { state, seen } = act(bench, start, action as CamLiftAction);
     expect(seen.said).toEqual([{ code: 'cannot', why }]);
     expect(state).toEqual({ ...start, actions: 1 });
   });

@@ -6,6 +6,7 @@ import { cases as jcgm106 } from './jcgm-106/cases.ts';
 import { cases as jisB7503 } from './jis-b7503/cases.ts';
 import { mavroCases, cases as nistStrd } from './nist-strd/cases.ts';
 import type { PublishedCase } from './published-case.ts';
+import { cases as shopJobs } from './shop-jobs/cases.ts';
 import { cases as studentT } from './student-t/cases.ts';
 import { cases as torque } from './torque/cases.ts';
 
@@ -20,6 +21,7 @@ export const ALL_CASES: Readonly<Record<string, readonly PublishedCase[]>> = {
   torque,
   cosine,
   'jis-b7503': jisB7503,
+  'shop-jobs': shopJobs,
 };
 
 /** Sets whose data may not be copied here; null where they are not at hand. They are in no table. */

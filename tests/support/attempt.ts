@@ -1,6 +1,6 @@
 import type {
-  AnyDefinition,
   CamLiftAction,
+  CamLiftDefinition,
   CamLiftSheet,
   WrittenReading,
 } from '../../server/engine/index.ts';
@@ -51,14 +51,14 @@ export async function startAttempt(agent: Agent, itemId: number): Promise<string
 }
 
 /** The definition and seed an attempt was begun with, from the database: never from a page. */
-export function hiddenOf(built: TestApp, attemptId: string): { definition: AnyDefinition; seed: string } {
+export function hiddenOf(built: TestApp, attemptId: string): { definition: CamLiftDefinition; seed: string } {
   const row = built.store.raw
     .prepare<[string], { definition: string; seed: string }>(
       'SELECT definition, seed FROM attempts WHERE id = ?',
     )
     .get(attemptId);
   if (row === undefined) throw new Error(`There is no attempt ${attemptId}`);
-  return { definition: JSON.parse(row.definition) as AnyDefinition, seed: row.seed };
+  return { definition: JSON.parse(row.definition) as CamLiftDefinition, seed: row.seed };
 }
 
 /** Sends a log to the server in batches, as a page does. */

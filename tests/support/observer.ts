@@ -2,7 +2,9 @@ import {
   act,
   brief,
   type CamLiftAction,
+  type CamLiftBench,
   type CamLiftBrief,
+  type CamLiftDefinition,
   type CamLiftSeen,
   type CamLiftSheet,
   generateBench,
@@ -21,7 +23,7 @@ export { writeSheet, writeWhatIsSeen } from './observer-sheet.ts';
 
 /** A whole attempt as an observer left it. */
 export interface ObservedAttempt {
-  readonly bench: ReturnType<typeof generateBench>;
+  readonly bench: CamLiftBench;
   readonly actions: readonly CamLiftAction[];
   /** What was seen of each lobe; a lobe that was skipped has no readings. */
   readonly seen: readonly SeenLobe[];
@@ -80,7 +82,7 @@ const WINDOW_DEG = 60;
  * and `brief` alone, never the bench.
  */
 export function observe(
-  definition: Parameters<typeof generateBench>[0],
+  definition: CamLiftDefinition,
   seed: string | number,
   habits: Habits = {},
 ): ObservedAttempt {

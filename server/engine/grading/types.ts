@@ -29,7 +29,7 @@ export interface Remark {
 
 /** A fault that fails the run for the record, whatever its points. */
 export interface Stop {
-  readonly code: 'whole-turn-error' | 'bad-lobe-passed' | 'reading-without-measurement';
+  readonly code: 'whole-turn-error' | 'bad-lobe-passed' | 'bad-part-passed' | 'reading-without-measurement';
   readonly position: number;
   readonly at: number | null;
   readonly values: Readonly<Record<string, RemarkValue>>;
@@ -78,7 +78,10 @@ export interface Grade {
   readonly stops: readonly Stop[];
   readonly remarks: readonly Remark[];
   readonly mistakes: readonly NamedMistake[];
+  /** Cam lift only; empty for other kinds. */
   readonly lobes: readonly LobeOutcome[];
+  /** What was so of each item of the other kinds; left out for cam lift. */
+  readonly items?: readonly ItemOutcome[];
   readonly trace: readonly TraceRun[];
 }
 
@@ -97,4 +100,16 @@ export interface LobeOutcome {
   /** State of the roller and what was written of it, where the sheet has a line for it. */
   readonly roller?: string;
   readonly writtenRoller?: string | null;
+}
+
+/** What was so of one item of a kind other than cam lift, told only after grading. Lengths in the dial's unit, angles in degrees. */
+export interface ItemOutcome {
+  readonly item: number;
+  /** Results of the part as it truly is, by name. */
+  readonly truth: Readonly<Record<string, number>>;
+  readonly trueVerdict: string;
+  readonly shown: Readonly<Record<string, number | null>>;
+  readonly written: Readonly<Record<string, number | null>>;
+  readonly writtenVerdict: string | null;
+  readonly writtenNext: string | null;
 }

@@ -1,5 +1,5 @@
 import type {
-  AnyBench,
+  CamLiftBench,
   Criterion,
   FollowUp,
   NoteBox,
@@ -9,7 +9,7 @@ import type {
   Verdict,
 } from '../../engine/index.ts';
 
-type LobeTruth = AnyBench['lobes'][number];
+type LobeTruth = CamLiftBench['lobes'][number];
 
 /** The four criteria, as headings. */
 export const CRITERION_WORDS: Readonly<Record<Criterion, string>> = {
@@ -56,7 +56,7 @@ export const ROLLER_VERDICT_WORDS: Readonly<Record<RollerVerdict, string>> = {
 };
 
 /** The state a roller is in. */
-export const ROLLER_WORDS: Readonly<Record<AnyBench['rollers'][number]['condition'], string>> = {
+export const ROLLER_WORDS: Readonly<Record<CamLiftBench['rollers'][number]['condition'], string>> = {
   sound: 'Sound.',
   blued: 'Blue from heat.',
   pitted: 'Pitted.',

@@ -14,6 +14,14 @@ export {
   wordsFor,
   ZERO_PLACE_WORDS,
 } from './codes.ts';
+export { boxWords, GAUGED_SAID_CODES, GAUGED_VERDICT_WORDS, gaugedPerceptionWords } from './gauged-codes.ts';
+export {
+  GAUGED_MISTAKES,
+  GAUGED_REMARK_CODES,
+  gaugedMistakeWords,
+  gaugedRemarkWords,
+  isGaugedRemarkCode,
+} from './gauged-remarks.ts';
 export { decimalsOf, fineLengthWords, graduationWords, lengthWords, limitWords } from './lengths.ts';
 export { mistakeWords } from './mistakes.ts';
 export { perceptionWords } from './perceptions.ts';

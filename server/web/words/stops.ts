@@ -1,5 +1,6 @@
 import type { Stop } from '../../engine/index.ts';
 import { VERDICT_WORDS, wordsFor } from './codes.ts';
+import { GAUGED_VERDICT_WORDS } from './gauged-codes.ts';
 import { lengthWords } from './lengths.ts';
 import { type About, numberIn, textIn, type Words } from './types.ts';
 
@@ -17,6 +18,10 @@ const STOPS: Readonly<Record<Stop['code'], Speak>> = {
   'bad-lobe-passed': ({ values }) => ({
     seen: `A lobe that is ${wordsFor(VERDICT_WORDS, textIn(values, 'truly'))} its limits was written down as inside.`,
     why: 'On an engine it would go on working. That is what the measurement must prevent.',
+  }),
+  'bad-part-passed': ({ values }) => ({
+    seen: `What is ${wordsFor(GAUGED_VERDICT_WORDS, textIn(values, 'truly'))} was written down as inside.`,
+    why: 'It would go back to work. That is what the measurement must prevent.',
   }),
   'reading-without-measurement': ({ values }) => ({
     seen: `A lift is written, but nothing was measured: ${values.barred === true ? 'the lobe never came up after a zero.' : 'no indicator was set on this lobe.'}`,

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import {
-  type AnySeen,
   act,
+  type CamLiftSeen,
   gradeAttempt,
   graduationsPerTurn,
   startBench,
@@ -18,7 +18,7 @@ import {
 } from '../../../views/client/models/replay.ts';
 import { type ObservedAttempt, observe } from '../../support/observer.ts';
 
-function seenIn({ bench, actions }: ObservedAttempt): AnySeen[] {
+function seenIn({ bench, actions }: ObservedAttempt): CamLiftSeen[] {
   let state = startBench(bench);
   return actions.map((action) => {
     const result = act(bench, state, action);
@@ -121,10 +121,10 @@ describe('packing', () => {
 });
 
 describe('the log in words', () => {
-  const nothing = (count: number): AnySeen[] =>
+  const nothing = (count: number): CamLiftSeen[] =>
     Array.from(
       { length: count },
-      () => ({ ...seenIn(observe({ kind: 'cam-lift' }, 'x'))[0], said: [] }) as AnySeen,
+      () => ({ ...seenIn(observe({ kind: 'cam-lift' }, 'x'))[0], said: [] }) as CamLiftSeen,
     );
 
   it('makes one line of pulls in a row, and breaks it where the way or the speed changes or the bar is let go', () => {

@@ -1,9 +1,9 @@
 import {
-  type AnyAction,
-  type AnyBench,
-  type AnyState,
-  type AnyView,
   act,
+  type CamLiftAction,
+  type CamLiftBench,
+  type CamLiftState,
+  type CamLiftView,
   displacementMm,
   generateBench,
   lookAt,
@@ -15,7 +15,7 @@ import { shortWay } from './interpolate.ts';
 export const FIGURE_DEG = 720;
 
 /** An engine whose truth is no secret: one sound lobe, a free tappet. The seed is fixed, so every reader has the same one. */
-const BENCH: AnyBench = generateBench(
+const BENCH: CamLiftBench = generateBench(
   {
     kind: 'cam-lift',
     engineName: 'Figure',
@@ -28,7 +28,7 @@ const BENCH: AnyBench = generateBench(
 );
 
 /** The set-up as the reader finds it: tappet home, plunger well in so that the small hand stands between 1 and 2, tip settled, the bezel not yet at zero. */
-const SET_UP: readonly AnyAction[] = [
+const SET_UP: readonly CamLiftAction[] = [
   { type: 'move', position: 1 },
   { type: 'seat' },
   { type: 'preload', turns: 1.7 },
@@ -37,8 +37,8 @@ const SET_UP: readonly AnyAction[] = [
 
 /** The figure at one moment. */
 export interface Figure {
-  readonly state: AnyState;
-  readonly view: AnyView;
+  readonly state: CamLiftState;
+  readonly view: CamLiftView;
   /** Crank barred from where the figure began, 0 to 720. */
   readonly barredDeg: number;
   /** Pointer from the bezel's zero counted on over whole turns, in graduations; null before a zero. */

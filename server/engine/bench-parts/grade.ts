@@ -1,0 +1,94 @@
+import { graduationsPerTurn } from '../dial/dial.ts';
+import type { FollowUp } from '../exercises/cam-lift/types.ts';
+import { type Check, remarkOf, tenths } from '../grading/tally.ts';
+import { CRITERIA, type Criterion, FULL_POINTS, type Grade, type ItemOutcome } from '../grading/types.ts';
+import { ENGINE_VERSION } from '../version.ts';
+import type { GaugeRun } from './log.ts';
+import { checkResults } from './result-checks.ts';
+import { traceOf } from './trace.ts';
+import type { GaugedBench, GaugeState } from './types.ts';
+import { checkItemVerdicts } from './verdict-checks.ts';
+
+/** One box of the sheet with what stands against it. In graduations; a high spot in degrees. */
+export interface Result {
+  /** A code the words know: `tir`, `end-play`, `tooth-2` … */
+  readonly name: string;
+  readonly written: number | null;
+  /** What their gauge showed, or what follows from what they wrote; null where nothing was measured. */
+  readonly shown: number | null;
+  /** Share of the item's reading points; the shares of an item add up to 1. */
+  readonly share: number;
+  /** `gauge`: read off it. `written`: worked out from other boxes, carried through. `angle`: degrees round the work. */
+  readonly from: 'gauge' | 'written' | 'angle';
+  /** What each mistake would have made one write, in graduations. */
+  readonly likely?: readonly { readonly mistake: string; readonly graduations: number }[];
+}
+
+/** All that the log and the sheet hold of one item. */
+export interface ItemEvidence<S, A> {
+  readonly item: number;
+  /** The set-up it was measured with, or null. */
+  readonly run: GaugeRun<S, A> | null;
+  readonly results: readonly Result[];
+  readonly written: { readonly verdict: string | null; readonly next: FollowUp | null };
+  /** The verdict that the written results call for, that the gauge called for, and that the part deserves. */
+  readonly fromWritten: string | null;
+  readonly fromShown: string | null;
+  readonly truly: string;
+  /** Did two separate set-ups show the same? */
+  readonly setUpsAgree: boolean;
+  /** The part as it truly is: lengths in graduations, angles in degrees. */
+  readonly truth: Readonly<Record<string, number>>;
+}
+
+/** Puts a grade together from the items' evidence and the kind's own checks of set-up and procedure. */
+export function gradeItems<S extends GaugeState, A>(
+  bench: GaugedBench,
+  runs: readonly GaugeRun<S, A>[],
+  items: readonly ItemEvidence<S, A>[],
+  ownChecks: readonly Check[],
+  itemOf: (run: GaugeRun<S, A>) => number,
+): Grade {
+  const perTurn = graduationsPerTurn(bench.dial);
+  const readings = items.map((item) => checkResults(item, FULL_POINTS.reading / items.length, perTurn));
+  const verdicts = checkItemVerdicts(items, FULL_POINTS.verdict / items.length);
+  const checks = [...ownChecks, ...readings.flatMap((reading) => reading.checks), ...verdicts.checks];
+  const points = Object.fromEntries(
+    CRITERIA.map((criterion) => [criterion, pointsFor(criterion, checks)]),
+  ) as Record<Criterion, number>;
+  return {
+    engineVersion: ENGINE_VERSION,
+    points,
+    outOf: FULL_POINTS,
+    total: tenths(CRITERIA.reduce((sum, criterion) => sum + points[criterion], 0)),
+    stops: [...readings.flatMap((reading) => reading.stops), ...verdicts.stops],
+    remarks: checks.flatMap((check) => remarkOf(check) ?? []),
+    mistakes: readings.flatMap((reading) => reading.mistakes),
+    lobes: [],
+    items: items.map((item) => outcomeOf(bench, item)),
+    trace: traceOf(bench, runs, itemOf),
+  };
+}
+
+function pointsFor(criterion: Criterion, checks: readonly Check[]): number {
+  const own = checks.filter((check) => check.criterion === criterion);
+  return tenths(own.reduce((sum, check) => sum + check.worth * check.met, 0));
+}
+
+function outcomeOf<S, A>({ dial }: GaugedBench, item: ItemEvidence<S, A>): ItemOutcome {
+  const inUnit = (value: number | null, angle: boolean) =>
+    value === null ? null : angle ? Math.round(value) : Number((value * dial.graduation).toFixed(6));
+  const byName = (pick: (result: Result) => number | null) =>
+    Object.fromEntries(item.results.map((one) => [one.name, inUnit(pick(one), one.from === 'angle')]));
+  return {
+    item: item.item,
+    truth: Object.fromEntries(
+      Object.entries(item.truth).map(([name, value]) => [name, inUnit(value, name === 'high-spot') ?? 0]),
+    ),
+    trueVerdict: item.truly,
+    shown: byName((one) => one.shown),
+    written: byName((one) => one.written),
+    writtenVerdict: item.written.verdict,
+    writtenNext: item.written.next,
+  };
+}

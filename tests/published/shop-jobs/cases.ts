@@ -1,0 +1,56 @@
+import {
+  boreRunOut,
+  eccentricityFrom,
+  judge,
+  judgeBacklash,
+  judgeLiner,
+  judgeStep,
+  totalReading,
+} from '../../../server/engine/index.ts';
+import { from, type PublishedCase } from '../published-case.ts';
+
+const face = from('TM 10-3930-664-24 and TM 5-3810-305-23, flywheel housing face', 'seen');
+const bend = from('TM 10-3930-653-14P, crankshaft bend is half the reading', 'seen');
+const geometry = from('geometry: a circle off centre by e reads 2e', 'computed');
+const bore = from('dieselmechanic.info, flywheel housing bore (method: SAE J1033)', 'seen');
+const endPlay = from('TM 5-3895-346-14, crankshaft end play, used', 'seen');
+const wheel = from('TMC RP 618, wheel bearing end play', 'seen');
+const gears = from('TM 9-2815-253-24, timing gear backlash limit', 'seen');
+const liner = from('TM 9-2815-260-24, liner height 0.001 to 0.004 in, within 0.002 in', 'seen');
+
+const IN = { unit: 'in' } as const;
+const LINER = { each: { unit: 'in', lower: 0.001, upper: 0.004 }, within: 0.002, between: 0.002 } as const;
+
+const verdict = (measured: number, lower: number | null, upper: number | null) => () =>
+  judge(measured, null, { lower, upper }, 'simple').verdict;
+const backlash = (largest: number) => () =>
+  judgeBacklash([0.004, largest], { unit: 'in', lower: null, upper: 0.012 }, null, IN);
+
+export const cases: readonly PublishedCase[] = [
+  face('readings 0, +0.003, −0.002, +0.003 in: TIR, in', '0.005', 1e-12, () =>
+    totalReading([0, 0.003, -0.002, 0.003]),
+  ),
+  face('that TIR against the limit of 0.008 in', 'inside', 0, verdict(0.005, null, 0.008)),
+  geometry('readings −0.01 to +0.03 mm: TIR, mm', '0.04', 1e-12, () => totalReading([-0.01, 0, 0.03, 0.02])),
+  bend('TIR 0.1 mm: bend, mm', '0.05', 1e-12, () => eccentricityFrom(0.1)),
+  bore(
+    'at 9 o’clock 0.004 in, at 3 −0.002 in: horizontal run-out, in',
+    '0.006',
+    1e-12,
+    () => boreRunOut({ nine: 0.004, twelve: 0, three: -0.002, lift: 0 }).horizontal,
+  ),
+  endPlay('0.018 in, the most', 'inside', 0, verdict(0.018, null, 0.018)),
+  endPlay('0.019 in', 'above', 0, verdict(0.019, null, 0.018)),
+  wheel('0.001 in', 'inside', 0, verdict(0.001, 0.001, 0.005)),
+  wheel('0.006 in', 'above', 0, verdict(0.006, 0.001, 0.005)),
+  gears('a tooth at 0.012 in', 'inside', 0, backlash(0.012)),
+  gears('a tooth at 0.013 in', 'above', 0, backlash(0.013)),
+  liner('0.001, 0.002, 0.003, 0.002 in', 'inside', 0, () =>
+    judgeLiner([0.001, 0.002, 0.003, 0.002], LINER, IN),
+  ),
+  liner('a point at 0.0005 in', 'below', 0, () => judgeLiner([0.0005, 0.002, 0.002, 0.002], LINER, IN)),
+  liner('a point at 0.005 in', 'above', 0, () => judgeLiner([0.003, 0.005, 0.004, 0.004], LINER, IN)),
+  liner('points 0.0025 in apart', 'uneven', 0, () => judgeLiner([0.001, 0.0035, 0.002, 0.002], LINER, IN)),
+  liner('neighbours 0.002 in apart', 'inside', 0, () => judgeStep(0.002, LINER, IN)),
+  liner('neighbours 0.003 in apart', 'above', 0, () => judgeStep(0.003, LINER, IN)),
+];
