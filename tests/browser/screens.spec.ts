@@ -82,7 +82,7 @@ async function signIn(page: Page, who: string | null): Promise<void> {
 
 for (const who of [null, '003201', 'marchbanks', 'vossberg']) {
   test(`every screen of ${who ?? 'a visitor'} is sound at every width`, async ({ page }) => {
-    test.setTimeout(180_000);
+    test.setTimeout(300_000);
     await signIn(page, who);
     const faults: string[] = [];
     page.on('pageerror', (error) => faults.push(error.message));
@@ -101,7 +101,6 @@ for (const who of [null, '003201', 'marchbanks', 'vossberg']) {
         const wide = await page.locator('html').evaluate((html) => html.scrollWidth - html.clientWidth);
         expect(wide, `${screen.what} at ${width} px scrolls sideways by ${wide} px`).toBe(0);
         await expect(page.getByRole('heading', { level: 1 })).toHaveCount(1);
-        if (width === 820) continue;
         const { violations } = await new AxeBuilder({ page })
           .withTags(['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice'])
           .analyze();
