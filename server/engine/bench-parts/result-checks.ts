@@ -95,3 +95,18 @@ function nameFrom(result: Result, position: number, offGraduations: number, at: 
     at,
   };
 }
+
+/**
+ * What the usual misreadings would have made of a shown movement, in graduations: half or twice it (the value of a graduation or a
+ * turn), and the decimal point one place out either way.
+ */
+export function usualMisreadings(
+  shown: number,
+): { readonly mistake: string; readonly graduations: number }[] {
+  return [
+    { mistake: 'halved', graduations: shown / 2 },
+    { mistake: 'doubled', graduations: 2 * shown },
+    { mistake: 'decimal-place', graduations: shown * 10 },
+    { mistake: 'decimal-place', graduations: shown / 10 },
+  ];
+}

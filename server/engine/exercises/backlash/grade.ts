@@ -9,6 +9,7 @@ import {
   type Zeroed,
   zeroedIn,
 } from '../../bench-parts/log.ts';
+import { usualMisreadings } from '../../bench-parts/result-checks.ts';
 import { checkGaugeSetUp, OWN_SET_UP } from '../../bench-parts/set-up-checks.ts';
 import { stepGauged } from '../../bench-parts/step.ts';
 import { type Check, failed, passed } from '../../grading/tally.ts';
@@ -99,7 +100,7 @@ function evidenceOf(
         shown: movement,
         share: 0.7 / teeth.length,
         from: 'gauge',
-        likely: movement === null ? [] : mistakesFor(movement),
+        likely: movement === null ? [] : usualMisreadings(movement),
       };
     }),
     worked(
@@ -149,15 +150,6 @@ function agreeOn(bench: BacklashBench, { zeros }: ToothEvidence): boolean {
   return zeros.some((a) =>
     zeros.some((b) => a.run.setUp < b.run.setUp && Math.abs(movementOf(a) - movementOf(b)) <= within),
   );
-}
-
-function mistakesFor(shown: number) {
-  return [
-    { mistake: 'halved', graduations: shown / 2 },
-    { mistake: 'doubled', graduations: 2 * shown },
-    { mistake: 'decimal-place', graduations: shown * 10 },
-    { mistake: 'decimal-place', graduations: shown / 10 },
-  ];
 }
 
 /** The gauge's set-up at a tooth, and the zero against a flank. A tooth passed over is charged as procedure, not here. */

@@ -2,6 +2,7 @@ import { graduationMm } from '../../bench-parts/gauge.ts';
 import { gradeItems, type ItemEvidence, type Result } from '../../bench-parts/grade.ts';
 import { verdictIn } from '../../bench-parts/limits.ts';
 import { foldLog, restOf, runsOf, spanOf, type Zeroed, zeroedIn } from '../../bench-parts/log.ts';
+import { usualMisreadings } from '../../bench-parts/result-checks.ts';
 import { checkGaugeSetUp, OWN_SET_UP } from '../../bench-parts/set-up-checks.ts';
 import { stepGauged } from '../../bench-parts/step.ts';
 import { type Check, failed, passed } from '../../grading/tally.ts';
@@ -129,13 +130,7 @@ function setUpsAgree(bench: EndPlayBench, measured: readonly Zero[]): boolean {
 }
 
 function mistakesFor(shown: number) {
-  return [
-    { mistake: 'sign-turned', graduations: -shown },
-    { mistake: 'halved', graduations: shown / 2 },
-    { mistake: 'doubled', graduations: 2 * shown },
-    { mistake: 'decimal-place', graduations: shown * 10 },
-    { mistake: 'decimal-place', graduations: shown / 10 },
-  ];
+  return [{ mistake: 'sign-turned', graduations: -shown }, ...usualMisreadings(shown)];
 }
 
 /** Zero is taken with the shaft hard against one stop; elsewhere a part of the movement is lost, unless both ways are pried after it. */

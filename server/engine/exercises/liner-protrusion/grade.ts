@@ -9,6 +9,7 @@ import {
   type Zeroed,
   zeroedIn,
 } from '../../bench-parts/log.ts';
+import { usualMisreadings } from '../../bench-parts/result-checks.ts';
 import { checkGaugeSetUp, OWN_SET_UP } from '../../bench-parts/set-up-checks.ts';
 import { stepGauged } from '../../bench-parts/step.ts';
 import { type Check, failed, passed } from '../../grading/tally.ts';
@@ -218,13 +219,7 @@ function setUpsAgree(bench: LinerBench, { zeros, written }: LinerEvidence): bool
 }
 
 function mistakesFor(shown: number) {
-  return [
-    { mistake: 'sign-turned', graduations: -shown },
-    { mistake: 'halved', graduations: shown / 2 },
-    { mistake: 'doubled', graduations: 2 * shown },
-    { mistake: 'decimal-place', graduations: shown * 10 },
-    { mistake: 'decimal-place', graduations: shown / 10 },
-  ];
+  return [{ mistake: 'sign-turned', graduations: -shown }, ...usualMisreadings(shown)];
 }
 
 /** Zero is taken on the deck, beside this liner or another. */
