@@ -1,9 +1,14 @@
 import { z } from 'zod';
+import { DIALS, type DialName } from '../engine/index.ts';
 
 const position = z.int().min(1).max(12);
 
 /** One action as it may come in from a page; the engine decides whether it can be done. */
 const action = z.discriminatedUnion('type', [
+  z.strictObject({ type: z.literal('choose-gauge'), gauge: z.enum(Object.keys(DIALS) as DialName[]) }),
+  z.strictObject({ type: z.literal('choose-rod'), rod: z.int().min(1).max(12) }),
+  z.strictObject({ type: z.literal('look-up'), letter: z.string().max(8).optional() }),
+  z.strictObject({ type: z.literal('tally') }),
   z.strictObject({ type: z.literal('move'), position }),
   z.strictObject({ type: z.literal('inspect') }),
   z.strictObject({ type: z.literal('seat') }),

@@ -117,7 +117,8 @@ export function lobeViews(brief: CamLiftBrief, typed: TypedSheet, problems: Prob
 }
 
 /** The specification in words: nominal and limits, an open side said to be open. */
-export function specificationWords({ specification }: CamLiftBrief): string {
+export function specificationWords({ specification, page }: CamLiftBrief): string {
+  if (specification === null) return `To be looked up: the camshaft carries the letter ${page?.letter ?? ''}`;
   const { unit, nominal, lower, upper } = specification;
   const places = unit === 'in' ? 3 : 2;
   const write = (length: number) => {

@@ -8,7 +8,6 @@ import {
   brief,
   type CamLiftAction,
   type CamLiftBench,
-  type CamLiftBrief,
   type CamLiftSeen,
   type CamLiftSheet,
   CRITERIA,
@@ -29,7 +28,7 @@ import {
   stopWords,
   timeWords,
 } from '../web/words/index.ts';
-import { type GradedLobe, gradedLobes, type RemarkView } from './graded-lobes.ts';
+import { type GradedLobe, type GradedPlate, gradedLobes, type RemarkView } from './graded-lobes.ts';
 import { type LogLine, logLines } from './log-lines.ts';
 import { effectivePoints, pointsOfChange, totalOf } from './points.ts';
 import { getGradedRows } from './queries.ts';
@@ -129,7 +128,7 @@ export async function loadGradedAttempt(db: Kysely<Database>, attemptId: string)
   const actions = actionRows.map(({ action }) => JSON.parse(action) as CamLiftAction);
   const bench = generateBench(camLiftOf(attempt.definition), attempt.seed);
   const again = gradeAttempt(bench, actions, sheet);
-  const plate = brief(bench);
+  const plate: GradedPlate = { ...brief(bench), specification: bench.specification };
   const seen = seenOf(bench, actions);
   const log = logLines(actions, seen).map((line) => ({ ...line, id: `log-${line.from}` }));
   const replay = replayOf(bench, seen);
@@ -261,7 +260,7 @@ function findMoment(
 }
 
 function aboutLobe(
-  plate: CamLiftBrief,
+  plate: GradedPlate,
   grade: Pick<Grade, 'lobes'>,
   sheet: CamLiftSheet,
   position: number | null,
@@ -274,13 +273,13 @@ function aboutLobe(
   };
 }
 
-function specificationWords({ specification }: CamLiftBrief): string {
+function specificationWords({ specification }: GradedPlate): string {
   const { nominal, unit } = specification;
   return `Nominal ${nominal.toFixed(unit === 'in' ? 3 : 2)} ${unit}; limits ${limitWords(specification)}`;
 }
 
 /** The dial as the replay finds it: the script moves it to the first frame. */
-function replayDial({ dial }: CamLiftBrief): string {
+function replayDial({ dial }: GradedPlate): string {
   const stand = { pointer: 0, counter: 0, faceTurn: 0, clamped: false, plungerMm: 0 };
   return dialSvg({ dial, ...stand, indicator: 'on' }, { id: 'replay-dial', title: 'The dial as it stood' });
 }

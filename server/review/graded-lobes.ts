@@ -8,6 +8,7 @@ import {
   judge,
   type LobeOutcome,
   type NoteBox,
+  type Specification,
   type TraceRun,
   type WrittenReading,
 } from '../engine/index.ts';
@@ -30,6 +31,9 @@ import {
   wordsFor,
 } from '../web/words/index.ts';
 import type { Moment } from './graded-attempt.ts';
+
+/** What is told of an engine once it has been graded: its specification, looked up or not. */
+export type GradedPlate = CamLiftBrief & { readonly specification: Specification };
 
 export interface RemarkView {
   readonly seen: string;
@@ -73,7 +77,7 @@ export interface GradedLobe {
 }
 
 interface Parts {
-  readonly plate: CamLiftBrief;
+  readonly plate: GradedPlate;
   readonly grade: Omit<Grade, 'trace'>;
   readonly sheet: CamLiftSheet;
   readonly trace: readonly TraceRun[];
@@ -156,7 +160,7 @@ function gradedLobe(parts: Parts, lobe: LobeOutcome): GradedLobe {
   };
 }
 
-function bar(plate: CamLiftBrief, lift: number, id: string, title: string): string {
+function bar(plate: GradedPlate, lift: number, id: string, title: string): string {
   const { specification, dial } = plate;
   const value = convertLength(lift, dial.unit, specification.unit);
   const decimals =
@@ -192,7 +196,7 @@ function isWorthDrawing(run: TraceRun): boolean {
   );
 }
 
-function plot(plate: CamLiftBrief, run: TraceRun, index: number, of: number): PlotView {
+function plot(plate: GradedPlate, run: TraceRun, index: number, of: number): PlotView {
   const title = `Position ${run.position}${of > 1 ? `, set-up ${index + 1} of ${of}` : ''}: travel of the gauge while the engine was barred`;
   const draw = (size: 'narrow' | 'wide') =>
     plotSvg(run, plate.dial, { id: `plot-${run.position}-${run.setUp}-${size}`, title, size });

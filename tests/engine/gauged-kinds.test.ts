@@ -44,7 +44,13 @@ const inMm = (upper: number) => ({ unit: 'mm', upper: upper * 25.4 }) as const;
 /** Every kind in the registry: the compiler asks for a new one here. */
 const LAWS: { readonly [K in KindName]: Law<K> } = {
   'cam-lift': {
-    definitions: [{ kind: 'cam-lift' }],
+    definitions: [
+      { kind: 'cam-lift' },
+      { kind: 'cam-lift', level: 1 },
+      { kind: 'cam-lift', level: 3, rollerVerdict: true },
+      { kind: 'cam-lift', chooseGauge: true, chooseRod: true, lookUp: true },
+      { kind: 'cam-lift', decision: 'guarded', closeCalls: true },
+    ],
     observe: (definition, seed) => observe(definition, seed),
     blank: { lobes: [] },
     otherUnit: [

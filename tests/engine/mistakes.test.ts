@@ -153,7 +153,7 @@ function isNoTie(seen: SeenReading): boolean {
 }
 
 function gradeWith(attempt: ObservedAttempt, write: Write): Grade {
-  const plate: CamLiftBrief = brief(attempt.bench);
+  const { plate } = attempt;
   const sheet = writeSheet(plate, attempt.seen, { write: (seen) => write(seen, writeWhatIsSeen(seen)) });
   return gradeAttempt(attempt.bench, attempt.actions, sheet);
 }

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { brief, gradeAttempt, type Mistake, type NamedMistake } from '../../server/engine/index.ts';
+import { gradeAttempt, type Mistake, type NamedMistake } from '../../server/engine/index.ts';
 import { type Habits, observe, type SeenLobe, writeSheet, writeWhatIsSeen } from '../support/observer.ts';
 
 /** Four lobes that are told apart by their lifts: 0.258, 0.257, 0.157 and 0.247 in. Fires 1-3-4-2. */
@@ -9,8 +9,7 @@ const attempt = observe(
 );
 
 function mistakesOn(seen: readonly SeenLobe[], habits: Habits = {}): readonly NamedMistake[] {
-  return gradeAttempt(attempt.bench, attempt.actions, writeSheet(brief(attempt.bench), seen, habits))
-    .mistakes;
+  return gradeAttempt(attempt.bench, attempt.actions, writeSheet(attempt.plate, seen, habits)).mistakes;
 }
 
 /** The lines in rising order, each with what was seen of another lobe. */

@@ -1,26 +1,22 @@
 import {
-  type CamLiftBrief,
   type CamLiftSheet,
   convertLength,
   type FollowUp,
+  judge,
   type RollerVerdict,
   type Verdict,
   type WrittenLobe,
   type WrittenReading,
 } from '../../server/engine/index.ts';
-import type { Habits, SeenLobe, SeenReading } from './observer.ts';
+import type { Habits, Plate, SeenLobe, SeenReading } from './observer.ts';
 
 /** The sheet that somebody with these habits makes of what was seen. */
-export function writeSheet(
-  plate: CamLiftBrief,
-  seen: readonly SeenLobe[],
-  habits: Habits = {},
-): CamLiftSheet {
+export function writeSheet(plate: Plate, seen: readonly SeenLobe[], habits: Habits = {}): CamLiftSheet {
   const { specification, dial } = plate;
   const judged = seen.map((lobe) => {
     const line = lobe.readings.length === 0 ? copiedFrom(plate, lobe.position) : lineFrom(lobe, habits);
     const lift = convertLength(line.lift ?? 0, dial.unit, specification.unit);
-    return { ...line, verdict: habits.verdict?.(lift, lobe.position) ?? judgeBy(specification, lift) };
+    return { ...line, verdict: habits.verdict?.(lift, lobe.position) ?? judgeBy(plate, lift) };
   });
   return { lobes: judged.map((lobe) => ({ ...lobe, next: nextFor(dial.unit, lobe, judged) })) };
 }
@@ -39,7 +35,7 @@ export function withRollers(sheet: CamLiftSheet, rollers: ReadonlyMap<number, Ro
 }
 
 /** A line filled in from the specification without going near the engine. */
-function copiedFrom(plate: CamLiftBrief, position: number): WrittenLobe {
+function copiedFrom(plate: Plate, position: number): WrittenLobe {
   const { nominal, unit } = plate.specification;
   const lift = convertLength(nominal, unit, plate.dial.unit);
   const blank = { counterBefore: null, counterHigh: null, turns: null, pointer: null, returned: 0 };
@@ -50,7 +46,9 @@ function copiedFrom(plate: CamLiftBrief, position: number): WrittenLobe {
   return { position, readings, lift, verdict: null, next: null };
 }
 
-function judgeBy({ lower, upper }: { lower: number | null; upper: number | null }, lift: number): Verdict {
+function judgeBy({ specification, decision }: Plate, lift: number): Verdict {
+  if (decision?.rule === 'guarded') return judge(lift, decision, specification, 'guarded').verdict;
+  const { lower, upper } = specification;
   if (lower !== null && lift < lower - 1e-9) return 'below';
   if (upper !== null && lift > upper + 1e-9) return 'above';
   return 'inside';

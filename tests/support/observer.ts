@@ -7,12 +7,14 @@ import {
   type CamLiftDefinition,
   type CamLiftSeen,
   type CamLiftSheet,
+  convertLength,
   generateBench,
   graduationsPerTurn,
   lookAt,
   type Perception,
   type RollerVerdict,
   type Sample,
+  type Specification,
   startBench,
   type Verdict,
   type WrittenReading,
@@ -24,6 +26,7 @@ export { writeSheet, writeWhatIsSeen } from './observer-sheet.ts';
 /** A whole attempt as an observer left it. */
 export interface ObservedAttempt {
   readonly bench: CamLiftBench;
+  readonly plate: Plate;
   readonly actions: readonly CamLiftAction[];
   /** What was seen of each lobe; a lobe that was skipped has no readings. */
   readonly seen: readonly SeenLobe[];
@@ -72,6 +75,9 @@ export interface Habits {
   )[];
 }
 
+/** The plate with its specification known. */
+export type Plate = CamLiftBrief & { readonly specification: Specification };
+
 /** Degrees of crank barred at a time. What happens on the way is seen at every degree. */
 const STEP_DEG = 60;
 const CYCLE_DEG = 720;
@@ -87,14 +93,16 @@ export function observe(
   habits: Habits = {},
 ): ObservedAttempt {
   const bench = generateBench(definition, seed);
-  const plate = brief(bench);
   const hands = handsOn(bench);
+  const plate = makeReady(brief(bench), hands);
   const seen = plate.positions.map((position): SeenLobe => {
     const readings = habits.skip?.(position) ? [] : measureLobe(plate, hands, position, habits);
     return { position, readings };
   });
-  const sheet = writeSheet(plate, seen, habits);
-  return { bench, actions: hands.actions, seen, sheet: withRollers(sheet, hands.rollers) };
+  const written = writeSheet(plate, seen, habits);
+  const gauge = plate.tray === undefined ? {} : { gauge: plate.dialName };
+  const sheet = { ...withRollers(written, hands.rollers), ...gauge };
+  return { bench, plate, actions: hands.actions, seen, sheet };
 }
 
 /** Does actions and remembers them; the only way to the bench. */
@@ -128,7 +136,33 @@ function heard(seen: CamLiftSeen, code: Perception['code']): boolean {
   return seen.said.some((one) => one.code === code);
 }
 
-function measureLobe(plate: CamLiftBrief, hands: Hands, position: number, habits: Habits): SeenReading[] {
+/** Looks up what must be looked up, and takes a gauge and a rod that fit: the plate as it stands then. */
+function makeReady(plate: CamLiftBrief, { does }: Hands): Plate {
+  const specification =
+    plate.specification ?? lookedUp(does({ type: 'look-up', letter: plate.page?.letter ?? '' }));
+  for (let rod = 1; rod <= (plate.rods ?? 0); rod += 1) {
+    const { said } = does({ type: 'choose-rod', rod });
+    if (said.some((one) => one.code === 'rod-in-hand' && one.fit === 'snug' && one.end === 'flat')) break;
+  }
+  const neededIn = convertLength(specification.nominal, specification.unit, 'in') + 0.05;
+  const fits = plate.tray?.find(
+    ({ dial }) =>
+      dial.counter !== 'none' &&
+      convertLength(dial.travel, dial.unit, 'in') >= neededIn &&
+      convertLength(dial.graduation, dial.unit, 'mm') >= 0.005,
+  );
+  if (fits === undefined) return { ...plate, specification };
+  does({ type: 'choose-gauge', gauge: fits.dialName });
+  return { ...plate, specification, ...fits };
+}
+
+function lookedUp({ said }: CamLiftSeen): Specification {
+  const row = said.find((one) => one.code === 'specification');
+  if (row === undefined) throw new Error('Nothing was found on the page.');
+  return row;
+}
+
+function measureLobe(plate: Plate, hands: Hands, position: number, habits: Habits): SeenReading[] {
   const skips = (step: NonNullable<Habits['leavesOut']>[number]) => habits.leavesOut?.includes(step) ?? false;
   hands.does({ type: 'move', position });
   if (plate.rollerVerdict) {

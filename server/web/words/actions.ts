@@ -1,11 +1,22 @@
 import type { CamLiftAction } from '../../engine/index.ts';
 import { BOX_WORDS, RIG_PART_WORDS } from './codes.ts';
+import { dialWords } from './dials.ts';
 
 const DEFAULT_SPEED = 20;
 
 /** One line of the log: what was done. */
 export function actionWords(action: CamLiftAction): string {
   switch (action.type) {
+    case 'choose-gauge':
+      return `Took the gauge ${dialWords(action.gauge)}.`;
+    case 'choose-rod':
+      return `Took rod ${action.rod}.`;
+    case 'look-up':
+      return action.letter === undefined
+        ? 'Looked up the specification.'
+        : `Looked up the specification of camshaft ${action.letter}.`;
+    case 'tally':
+      return 'Made a stroke for the pointer passing zero.';
     case 'move':
       return `Moved to pump position ${action.position}.`;
     case 'inspect':

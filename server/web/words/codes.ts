@@ -23,6 +23,7 @@ export const VERDICT_WORDS: Readonly<Record<Verdict, string>> = {
   inside: 'inside',
   below: 'below',
   above: 'above',
+  'too-close-to-call': 'too close to call',
 };
 
 /** What to do next, as it is chosen on the sheet. */

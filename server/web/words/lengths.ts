@@ -47,6 +47,17 @@ export function limitWords(limits: {
   return 'no limits';
 }
 
+/** A nominal length in its own unit: `0.237 in`. */
+export function nominalWords({
+  nominal,
+  unit,
+}: {
+  readonly nominal: number;
+  readonly unit: LengthUnit;
+}): string {
+  return plain(nominal, unit === 'in' ? 3 : 2, unit);
+}
+
 /** A minus sign as it is printed, never a minus before nothing, and a blank that keeps the unit on the figure's line. */
 function plain(length: number, decimals: number, unit: LengthUnit): string {
   const size = Math.abs(length).toFixed(decimals);

@@ -1,9 +1,21 @@
 import type { Perception } from '../../engine/index.ts';
 import { RIG_PART_WORDS } from './codes.ts';
+import { dialWords } from './dials.ts';
+import { limitWords, nominalWords } from './lengths.ts';
 
 type PlainCode = Exclude<
   Perception['code'],
-  'rolled-back' | 'ran-on' | 'moved' | 'leans' | 'was-loose' | 'was-tight' | 'cannot'
+  | 'rolled-back'
+  | 'ran-on'
+  | 'moved'
+  | 'leans'
+  | 'was-loose'
+  | 'was-tight'
+  | 'cannot'
+  | 'tallied'
+  | 'gauge-in-hand'
+  | 'rod-in-hand'
+  | 'specification'
 >;
 type CannotWhy = Extract<Perception, { readonly code: 'cannot' }>['why'];
 
@@ -42,12 +54,17 @@ const PLAIN: Readonly<Record<PlainCode, string>> = {
   compression: 'The bar pulls hard: compression.',
   'let-go': 'You let go. The engine stays where it is.',
   noted: 'Written on the sheet.',
+  'still-rocks': 'The rod rocks in the tappet however firmly it is seated.',
 };
 
 const CANNOT: Readonly<Record<CannotWhy, string>> = {
   'unknown-action': 'That cannot be done on this engine. Reload the page and try again.',
   'no-such-position': 'This engine has no such pump position. Choose another.',
   'choose-a-position': 'Move to a pump position first.',
+  'choose-a-gauge': 'Take a gauge from the tray first.',
+  'choose-a-rod': 'Take a rod first.',
+  'nothing-to-choose': 'There is only one here, and it is in your hand.',
+  'no-such-row': 'The page has no such row. Look for the letter on the camshaft.',
   'tappet-is-out': 'The tappet is not in. Seat it first.',
   'tappet-is-in':
     'The roller cannot be seen while the tappet is in. Move to the pump position again to lift it out.',
@@ -76,6 +93,16 @@ export function perceptionWords(perception: Perception): string {
       return perception.part === 'rod'
         ? 'The rod stands firm.'
         : `${sentence(RIG_PART_WORDS[perception.part])} is tight.`;
+    case 'tallied':
+      return perception.count === 1
+        ? 'One stroke on your tally.'
+        : `${perception.count} strokes on your tally.`;
+    case 'gauge-in-hand':
+      return `The gauge is in your hand: ${dialWords(perception.gauge)}.`;
+    case 'rod-in-hand':
+      return `${perception.fit === 'snug' ? 'The rod stands snug in the tappet' : 'The rod rocks a little in the tappet'}; its top ${perception.end === 'flat' ? 'is flat' : 'has a centre hole'}.`;
+    case 'specification':
+      return `${perception.letter === null ? 'The page says' : `Camshaft ${perception.letter}`}: nominal ${nominalWords(perception)}; ${limitWords(perception)}.`;
     case 'cannot':
       return CANNOT[perception.why];
     default:

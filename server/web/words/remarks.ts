@@ -1,4 +1,4 @@
-import type { Remark } from '../../engine/index.ts';
+import { DIALS, type DialName, type Remark } from '../../engine/index.ts';
 import {
   FOLLOW_UP_WORDS,
   RIG_PART_WORDS,
@@ -7,6 +7,7 @@ import {
   wordsFor,
   ZERO_PLACE_WORDS,
 } from './codes.ts';
+import { dialWords } from './dials.ts';
 import { graduationsAndLength, graduationWords, lengthWords, limitWords } from './lengths.ts';
 import { type About, listIn, numberIn, textIn, type Values, type Words } from './types.ts';
 
@@ -199,6 +200,41 @@ const VERDICT = {
     seen: `The lift written${lobe === null ? '' : `, ${liftWords(lobe.writtenLift, dial)},`} is ${wordsFor(VERDICT_WORDS, textIn(values, 'right'))}; “${wordsFor(VERDICT_WORDS, textIn(values, 'written'))}” was chosen.`,
     why: `The limits are ${limitWords(specification)}. A lift on a limit is inside; a side without a limit is never passed.`,
   }),
+  'limit-side-swapped': (values, { specification }) => ({
+    seen: `The lift written is ${wordsFor(VERDICT_WORDS, textIn(values, 'right'))} its limit; “${wordsFor(VERDICT_WORDS, textIn(values, 'written'))}” was chosen. It looks as if the two sides were taken for each other.`,
+    why: `The limits are ${limitWords(specification)}. A worn lobe lifts less: it falls below.`,
+  }),
+  'specification-not-looked-up': (values) => ({
+    seen: `The verdict is right, but the row of camshaft ${textIn(values, 'letter')} was never looked up.`,
+    why: 'Engines alike from outside may have other camshafts. A verdict without its specification is a guess.',
+  }),
+  'specification-row-wrong': (values, { specification }) => ({
+    seen: `It looks as if the lift was held against the row of camshaft ${textIn(values, 'row')}. This one carries the letter ${textIn(values, 'letter')}.`,
+    why: `For ${textIn(values, 'letter')} the limits are ${limitWords(specification)}. The letter is read off the part before the page is opened.`,
+  }),
+  'gauge-not-chosen': () => ({
+    seen: 'No gauge was taken from the tray.',
+    why: 'Travel, graduation and turn are read off the face before the gauge goes on the work.',
+  }),
+  'gauge-too-short': (values) => ({
+    seen: `The gauge taken, ${gaugeWords(values, 'gauge')}, has too little travel for this lift.`,
+    why: 'It wants the lift and 0.050 in (1.3 mm) more: for preload, and for what must be left at the top.',
+  }),
+  'gauge-too-fine': (values) => ({
+    seen: `The gauge taken, ${gaugeWords(values, 'gauge')}, is too fine for a lift of this size.`,
+    why: 'Its pointer would go round two dozen times and its travel ends before the nose. Nobody counts that without a slip.',
+  }),
+  'gauge-not-on-sheet': (values) => ({
+    seen:
+      textIn(values, 'written') === ''
+        ? 'The sheet does not say which gauge was used.'
+        : `The sheet says ${gaugeWords(values, 'written')}; the readings were taken with ${gaugeWords(values, 'used')}.`,
+    why: 'A reading can be trusted later only with the gauge it was taken with, and the date that gauge was checked.',
+  }),
+  'next-when-too-close': (values) => ({
+    seen: `The lift is too close to a limit to call, and “${wordsFor(FOLLOW_UP_WORDS, textIn(values, 'written'))}” was chosen.`,
+    why: 'Within its uncertainty of a limit nothing is proven either way: measure again, on a fresh set-up or with a better gauge.',
+  }),
   'next-not-written': () => ({
     seen: 'What to do next was not written.',
     why: 'The next person has to know what becomes of this lobe.',
@@ -271,6 +307,12 @@ export function isRemarkCode(code: string): code is RemarkCode {
 }
 
 /** What was seen and why it matters. A code of an older engine without words gives its code, and never an error. */
+/** The dial named in a remark's values. */
+function gaugeWords(values: Values, name: string): string {
+  const dial = textIn(values, name);
+  return Object.hasOwn(DIALS, dial) ? dialWords(dial as DialName) : 'another';
+}
+
 export function remarkWords(remark: Pick<Remark, 'code' | 'values'>, about: About): Words {
   if (!isRemarkCode(remark.code))
     return { seen: `Remark “${remark.code}”.`, why: 'There are no words for it any more.' };

@@ -1,4 +1,4 @@
-import type { CamLiftBench } from './bench.ts';
+import { type CamLiftBench, withGauge } from './bench.ts';
 import { lookAtCamLift, sampleOf } from './perceive.ts';
 import type { CamLiftState } from './state.ts';
 import { stepCamLift } from './step.ts';
@@ -14,6 +14,7 @@ export function actCamLift(
   action: CamLiftAction,
 ): { state: CamLiftState; seen: CamLiftSeen } {
   const step = stepCamLift(bench, state, action);
-  const samples = step.moments.map((moment) => sampleOf(bench, moment));
+  const inHand = withGauge(bench, state.gauge);
+  const samples = step.moments.map((moment) => sampleOf(inHand, moment));
   return { state: step.state, seen: { said: step.said, samples, now: lookAtCamLift(bench, step.state) } };
 }

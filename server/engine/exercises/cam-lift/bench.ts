@@ -3,7 +3,7 @@ import type { Dial, DialName } from '../../dial/dial.ts';
 import type { GaugeError } from '../../dial/gauge-error.ts';
 import type { Compression } from '../../drive/effort.ts';
 import type { Lobe } from '../../lobe/lift-curve.ts';
-import type { CamLiftBrief, RigPart, Specification } from './types.ts';
+import type { CamLiftBrief, Decision, RigPart, Specification } from './types.ts';
 
 /** What a tappet does when it is put in and when the cam falls away under it. */
 export type TappetFault = 'free' | 'dull-stop' | 'slot-off-pin' | 'sticky';
@@ -49,6 +49,27 @@ export interface RollerTruth {
   readonly flatMm: number;
 }
 
+/** A gauge that lies on the tray, with its own errors. */
+export interface TrayGauge {
+  readonly dialName: DialName;
+  readonly dial: Dial;
+  readonly error: GaugeError;
+}
+
+/** A rod that may be stood in the tappet. */
+export interface RodTruth {
+  readonly end: 'flat' | 'centre-hole';
+  /** Scatter of one that is loose in the tappet, either way; 0 for one that fits. */
+  readonly rocksMm: number;
+}
+
+/** The page of the manual with the lifts of the camshafts an engine may have, by the letter stamped on them. */
+export interface SpecificationPage {
+  /** The letter on this engine's camshaft. */
+  readonly letter: string;
+  readonly rows: readonly { readonly letter: string; readonly specification: Specification }[];
+}
+
 /** A practice engine with everything that is hidden in it. It never leaves the server before the attempt is graded. */
 export interface CamLiftBench {
   readonly kind: 'cam-lift';
@@ -61,9 +82,16 @@ export interface CamLiftBench {
   readonly dial: Dial;
   /** Errors of this very gauge, inside its standard's limits. */
   readonly gauge: GaugeError;
+  /** The gauges to choose from; none where `dial` is given. */
+  readonly tray: readonly TrayGauge[];
+  /** The rods to choose from; none where a rod is given. */
+  readonly rods: readonly RodTruth[];
   /** Does a calibration certificate lie beside it? */
   readonly certificate: boolean;
   readonly specification: Specification;
+  /** Where the specification must be looked up; else null. */
+  readonly page: SpecificationPage | null;
+  readonly decision: Decision;
   /** Pump positions to measure, in rising order. */
   readonly positions: readonly number[];
   readonly fullCycle: boolean;
@@ -93,11 +121,25 @@ export function lobeAt(bench: CamLiftBench, position: number): LobeTruth {
   return truth;
 }
 
-/** Indicator, stand and rod at a pump position. @throws RangeError when the engine has no such position. */
-export function rigAt(bench: CamLiftBench, position: number): RigTruth {
+/**
+ * Indicator, stand and rod at a pump position: a rod that was chosen brings its own fit and end.
+ * @throws RangeError when the engine has no such position.
+ */
+export function rigAt(bench: CamLiftBench, position: number, rod: number | null): RigTruth {
   const rig = bench.rigs[position - 1];
   if (rig === undefined) throw new RangeError(`This engine has no pump position ${position}.`);
-  return rig;
+  const chosen = rod === null ? undefined : bench.rods[rod - 1];
+  if (chosen === undefined) return rig;
+  const { end, rocksMm } = chosen;
+  const loosePart = rocksMm > 0 ? 'rod' : rig.loosePart === 'rod' ? null : rig.loosePart;
+  return { ...rig, tipInHole: end === 'centre-hole', loosePart, rodRocksMm: rocksMm };
+}
+
+/** The bench with the gauge that was chosen in hand; the bench itself where none is to be chosen. */
+export function withGauge(bench: CamLiftBench, dialName: DialName | null): CamLiftBench {
+  const chosen = bench.tray.find((gauge) => gauge.dialName === dialName);
+  if (chosen === undefined || chosen.dialName === bench.dialName) return bench;
+  return { ...bench, dialName: chosen.dialName, dial: chosen.dial, gauge: chosen.error };
 }
 
 /** The roller at a pump position. @throws RangeError when the engine has no such position. */
@@ -109,21 +151,19 @@ export function rollerAt(bench: CamLiftBench, position: number): RollerTruth {
 
 /** What may be told before grading: the plate, the face of the gauge, the specification. */
 export function briefOf(bench: CamLiftBench): CamLiftBrief {
-  const { kind, engineName, cylinders, firingOrder, positions, dialName, dial, specification, fullCycle } =
-    bench;
-  const plate = {
-    kind,
-    engineName,
-    cylinders,
-    firingOrder,
-    positions,
-    dialName,
-    dial,
-    specification,
-    fullCycle,
-  };
+  const { kind, engineName, cylinders, firingOrder, positions, fullCycle, page, decision } = bench;
+  // Of a tray, whichever lies first: the bench's own would tell which one fits.
+  const { dialName, dial } = bench.tray[0] ?? bench;
+  const plate = { kind, engineName, cylinders, firingOrder, positions, dialName, dial, fullCycle };
   return {
     ...plate,
+    specification: page === null ? bench.specification : null,
+    ...(page === null ? {} : { page: { letter: page.letter, rows: page.rows.map(({ letter }) => letter) } }),
+    ...(decision.rule === 'simple' ? {} : { decision }),
+    ...(bench.tray.length === 0
+      ? {}
+      : { tray: bench.tray.map(({ dialName: name, dial: face }) => ({ dialName: name, dial: face })) }),
+    ...(bench.rods.length === 0 ? {} : { rods: bench.rods.length }),
     ...(bench.certificate ? { certificate: certificateOf(dial, bench.gauge) } : {}),
     ...(bench.rollerVerdict ? { rollerVerdict: true as const } : {}),
   };

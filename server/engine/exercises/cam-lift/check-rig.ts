@@ -13,7 +13,7 @@ export function checkSquare(bench: CamLiftBench, run: Run, zeroing: Zeroing | nu
   const graduationMm = toMm(bench.dial.graduation, bench.dial.unit);
   const offGraduations = (trueLiftMm(lobeAt(bench, position)) * (factor - 1)) / graduationMm;
   if (Math.abs(offGraduations) < 1) return passed('setUp', worth);
-  const { leanDeg, tipInHole } = rigAt(bench, position);
+  const { leanDeg, tipInHole } = rigAt(bench, position, state?.rod ?? null);
   const values = {
     leanDeg: Math.round(leanDeg),
     tipInHole,

@@ -3,6 +3,7 @@ import { displacementMm } from '../../lobe/lift-curve.ts';
 import { toMm } from '../../units.ts';
 import { type CamLiftBench, lobeAt } from './bench.ts';
 import { checkFirm, checkSquare } from './check-rig.ts';
+import { whyUnfit } from './draw-tray.ts';
 import type { Run, Zeroing } from './history.ts';
 import type { LobeEvidence } from './match-readings.ts';
 import type { Pass } from './passes.ts';
@@ -75,6 +76,9 @@ function checkPreload(
   }
   if (inTurns < PRELOAD_TURNS - HAND_TURNS) return fail('preload-too-little', run.at, inTurns);
   const leftTurns = toMm(dial.travel, dial.unit) / turnMm - deepestMm / turnMm;
+  // A gauge that was chosen too short has been charged for that.
+  const tooShort = bench.tray.length > 0 && whyUnfit(dial, bench.specification) === 'too-short';
+  if (tooShort && leftTurns < PRELOAD_TURNS) return passed('setUp', worth);
   if (leftTurns <= 0) return fail('travel-ran-out', run.at, leftTurns);
   if (leftTurns < PRELOAD_TURNS - HAND_TURNS) return fail('travel-too-little', run.at, leftTurns);
   return passed('setUp', worth);

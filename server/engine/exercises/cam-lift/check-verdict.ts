@@ -1,4 +1,4 @@
-import { judgeSimply } from '../../decision/judge.ts';
+import { type JudgedVerdict, judge, judgeSimply } from '../../decision/judge.ts';
 import { type Check, failed, passed } from '../../grading/tally.ts';
 import type { Stop } from '../../grading/types.ts';
 import { convertLength, fromMm, toMm } from '../../units.ts';
@@ -6,7 +6,7 @@ import { type CamLiftBench, lobeAt, trueLiftMm } from './bench.ts';
 import { checkRoller } from './check-roller.ts';
 import { type LobeEvidence, lobeLiftGraduations, shownLiftGraduations } from './match-readings.ts';
 import type { Pass } from './passes.ts';
-import type { FollowUp, Verdict } from './types.ts';
+import type { FollowUp, Specification, Verdict } from './types.ts';
 
 /** Shares of a lobe's verdict points. Common practice, no source. */
 const WORTH = { verdict: 12 / 20, next: 8 / 20 };
@@ -23,17 +23,29 @@ export interface VerdictResult {
   readonly stops: readonly Stop[];
 }
 
-/** The verdict a lift calls for: simple acceptance against the specification. `graduations` of this bench's dial. */
-export function verdictFor(bench: CamLiftBench, graduations: number): Verdict {
-  const { dial, specification } = bench;
-  return judgeSimply(
-    convertLength(graduations * dial.graduation, dial.unit, specification.unit),
-    specification,
-  );
+/** What was looked at in an attempt. */
+export interface Looked {
+  /** Pump positions whose roller was looked at. */
+  readonly rollers: ReadonlySet<number>;
+  /** Letters whose row of the specification page was looked up. */
+  readonly rows: readonly string[];
+}
+
+/** The verdict a lift calls for against a specification, by the rule of this sheet. `graduations` of this bench's dial. */
+export function verdictFor(
+  bench: CamLiftBench,
+  graduations: number,
+  specification: Specification = bench.specification,
+): Verdict {
+  const { dial, decision } = bench;
+  const lift = convertLength(graduations * dial.graduation, dial.unit, specification.unit);
+  return decision.rule === 'simple'
+    ? judgeSimply(lift, specification)
+    : judge(lift, decision, specification, 'guarded').verdict;
 }
 
 /** What is truly so of a lobe. */
-export function trueVerdict(bench: CamLiftBench, position: number): Verdict {
+export function trueVerdict(bench: CamLiftBench, position: number): JudgedVerdict {
   const { specification } = bench;
   return judgeSimply(fromMm(trueLiftMm(lobeAt(bench, position)), specification.unit), specification);
 }
@@ -46,16 +58,18 @@ export function checkVerdicts(
   bench: CamLiftBench,
   lobes: readonly LobeEvidence[],
   pointsPerLobe: number,
-  lookedAt: ReadonlySet<number>,
+  looked: Looked,
 ): VerdictResult {
   const stops = lobes.filter((lobe) => passedBad(bench, lobe)).map((lobe) => badLobePassed(bench, lobe));
   const missed = lobes.filter((lobe) => passedBad(bench, lobe) && gaugeShowedBad(bench, lobe));
   if (missed.length === 0) {
     const forLobe = bench.rollerVerdict ? pointsPerLobe * (1 - ROLLER_WORTH) : pointsPerLobe;
     const checks = lobes.flatMap((lobe) => [
-      checkVerdict(bench, lobe, forLobe * WORTH.verdict),
+      checkVerdict(bench, lobe, looked.rows, forLobe * WORTH.verdict),
       checkNext(bench, lobe, lobes, forLobe * WORTH.next),
-      ...(bench.rollerVerdict ? [checkRoller(bench, lobe, lookedAt, pointsPerLobe * ROLLER_WORTH)] : []),
+      ...(bench.rollerVerdict
+        ? [checkRoller(bench, lobe, looked.rollers, pointsPerLobe * ROLLER_WORTH)]
+        : []),
     ]);
     return { checks, stops };
   }
@@ -90,16 +104,43 @@ function badLobePassed(bench: CamLiftBench, { position, run }: LobeEvidence): St
   };
 }
 
-function checkVerdict(bench: CamLiftBench, lobe: LobeEvidence, worth: number): Check {
+function checkVerdict(
+  bench: CamLiftBench,
+  lobe: LobeEvidence,
+  rows: readonly string[],
+  worth: number,
+): Check {
   const { position, written } = lobe;
-  const fail = (code: string, values = {}) => failed('verdict', worth, { code, position, at: null, values });
+  const fail = (code: string, values = {}, met = 0) =>
+    failed('verdict', worth, { code, position, at: null, values }, met);
   const lift = lobeLiftGraduations(bench, lobe);
   if (written.verdict === null) return fail('verdict-not-written');
   if (lift === null) return fail('verdict-without-lift');
   const right = verdictFor(bench, lift);
-  return right === written.verdict
-    ? passed('verdict', worth)
-    : fail('verdict-wrong', { right, written: written.verdict });
+  if (right === written.verdict) {
+    const isGuess = bench.page !== null && !rows.includes(bench.page.letter);
+    return isGuess
+      ? fail('specification-not-looked-up', { letter: bench.page?.letter ?? '' }, 0.5)
+      : passed('verdict', worth);
+  }
+  const wrongRow = bench.page?.rows.find(
+    ({ letter, specification }) =>
+      letter !== bench.page?.letter &&
+      rows.includes(letter) &&
+      verdictFor(bench, lift, specification) === written.verdict,
+  );
+  const values = { right, written: written.verdict };
+  if (wrongRow !== undefined)
+    return fail('specification-row-wrong', {
+      ...values,
+      row: wrongRow.letter,
+      letter: bench.page?.letter ?? '',
+    });
+  const sides = [right, written.verdict];
+  return fail(
+    sides.includes('below') && sides.includes('above') ? 'limit-side-swapped' : 'verdict-wrong',
+    values,
+  );
 }
 
 function checkNext(
@@ -116,6 +157,11 @@ function checkNext(
   if (verdict === null) return fail('next-without-verdict');
   // What to do next follows from the verdict written: a wrong verdict has been paid for already.
   if (verdict === 'inside') return checkNextInside(bench, lobe, all, worth, next);
+  if (verdict === 'too-close-to-call') {
+    return next === 'measure-again'
+      ? passed('verdict', worth)
+      : fail('next-when-too-close', { written: next });
+  }
   const agreed = setUpsAgree(bench, lobe);
   const right: FollowUp[] = agreed
     ? verdict === 'below'

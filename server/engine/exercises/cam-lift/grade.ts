@@ -9,7 +9,8 @@ import {
 } from '../../grading/types.ts';
 import { fromMm } from '../../units.ts';
 import { ENGINE_VERSION } from '../../version.ts';
-import { type CamLiftBench, lobeAt, rollerAt, trueLiftMm } from './bench.ts';
+import { type CamLiftBench, lobeAt, rollerAt, trueLiftMm, withGauge } from './bench.ts';
+import { CHOICE_WORTH, checkChoice, gaugeUsed } from './check-choice.ts';
 import { checkProcedure } from './check-procedure.ts';
 import { checkReading } from './check-reading.ts';
 import { checkSetUp } from './check-set-up.ts';
@@ -25,21 +26,28 @@ import type { CamLiftAction, CamLiftSheet, WrittenLobe } from './types.ts';
  * positions that were not asked for are left alone.
  */
 export function gradeCamLift(
-  bench: CamLiftBench,
+  found: CamLiftBench,
   actions: readonly CamLiftAction[],
   sheet: CamLiftSheet,
 ): Grade {
-  const entries = foldLog(bench, actions);
-  const runs = runsOf(entries);
+  const entries = foldLog(found, actions);
+  const used = gaugeUsed(found, entries, sheet.gauge ?? null);
+  // Readings are those of one gauge: what another showed before it was changed is no reading of it.
+  const bench = withGauge(found, used);
+  const runs = runsOf(entries).filter(({ gauge }) => gauge === used || bench.tray.length === 0);
   const passes = runs.flatMap((run) => passesOf(bench, run));
   const lobes = bench.positions.map((position) =>
     evidenceFor(bench, runs, passes, writtenFor(sheet, position)),
   );
   const share = (criterion: Criterion) => FULL_POINTS[criterion] / lobes.length;
   const readings = lobes.map((lobe) => checkReading(bench, lobe, share('reading'), lobes));
-  const verdicts = checkVerdicts(bench, lobes, share('verdict'), lookedAt(entries));
+  const rows = entries.at(-1)?.step.state.lookedUp ?? [];
+  const verdicts = checkVerdicts(bench, lobes, share('verdict'), { rollers: lookedAt(entries), rows });
+  const forGauge = bench.tray.length === 0 ? 0 : FULL_POINTS.setUp * CHOICE_WORTH;
+  const setUp = (FULL_POINTS.setUp - forGauge) / lobes.length;
   const checks = [
-    ...lobes.flatMap((lobe) => checkSetUp(bench, lobe, share('setUp'))),
+    ...(forGauge === 0 ? [] : checkChoice(bench, used, sheet.gauge ?? null, entries, forGauge)),
+    ...lobes.flatMap((lobe) => checkSetUp(bench, lobe, setUp)),
     ...lobes.flatMap((lobe) => checkProcedure(bench, lobe, share('procedure'))),
     ...readings.flatMap((reading) => reading.checks),
     ...verdicts.checks,

@@ -1,3 +1,4 @@
+import type { DialName } from '../../dial/dial.ts';
 import type { CamLiftBench } from './bench.ts';
 import type { Moment } from './perceive.ts';
 import { type CamLiftState, startCamLift } from './state.ts';
@@ -43,6 +44,8 @@ export interface Zeroing {
 /** One set-up on one lobe: from the indicator being let down to its being taken off. */
 export interface Run {
   readonly position: number;
+  /** Gauge that was in hand; null where none was to be chosen. */
+  readonly gauge: DialName | null;
   readonly setUp: number;
   /** Action that set the indicator. */
   readonly at: number;
@@ -74,7 +77,7 @@ export function runsOf(entries: readonly Entry[]): Run[] {
 }
 
 function runFrom(entries: readonly Entry[], first: Entry): Run {
-  const { position, setUps } = first.step.state;
+  const { position, setUps, gauge } = first.step.state;
   const points: Moment[] = [];
   const zeroings: Zeroing[] = [];
   const notes: RunNote[] = [];
@@ -95,5 +98,15 @@ function runFrom(entries: readonly Entry[], first: Entry): Run {
     )
       notes.push({ at, reading: action.reading, box: action.box, index });
   }
-  return { position: position ?? 0, setUp: setUps, at: first.at, points, zeroings, notes, tipLifts, entries };
+  return {
+    position: position ?? 0,
+    gauge,
+    setUp: setUps,
+    at: first.at,
+    points,
+    zeroings,
+    notes,
+    tipLifts,
+    entries,
+  };
 }

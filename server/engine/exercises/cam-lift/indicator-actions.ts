@@ -19,6 +19,8 @@ import type { CamLiftState } from './state.ts';
 export function preload(bench: CamLiftBench, state: CamLiftState, turns: number): Step {
   if (state.position === null) return cannot(bench, state, 'choose-a-position');
   if (!state.tappet.in) return cannot(bench, state, 'tappet-is-out');
+  if (bench.tray.length > 0 && state.gauge === null) return cannot(bench, state, 'choose-a-gauge');
+  if (bench.rods.length > 0 && state.rod === null) return cannot(bench, state, 'choose-a-rod');
   if (!Number.isFinite(turns)) return cannot(bench, state, 'not-a-number');
   const { dial } = bench;
   if (turns < 0 || turns * dial.rangePerTurn > dial.travel) return cannot(bench, state, 'too-far');
@@ -82,7 +84,11 @@ export function zero(bench: CamLiftBench, state: CamLiftState): Step {
   if (state.indicator === null) return cannot(bench, state, 'indicator-is-off');
   if (state.clamped) return cannot(bench, state, 'bezel-is-clamped');
   const faceTurn = state.faceTurn + momentOf(bench, state).graduations;
-  return still(bench, { ...state, faceTurn, zeroedAtCrankDeg: state.crankDeg }, { code: 'bezel-at-zero' });
+  return still(
+    bench,
+    { ...state, faceTurn, zeroedAtCrankDeg: state.crankDeg, tally: 0 },
+    { code: 'bezel-at-zero' },
+  );
 }
 
 /** An unclamped bezel turns when it is touched or shaken: 0.3 to 1.5 graduations, one way for each set-up. */

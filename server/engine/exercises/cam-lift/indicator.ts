@@ -83,10 +83,10 @@ export function withLooseRod(
   camCrankDeg: number,
 ): IndicatorState {
   const { position, setUps } = state;
-  if (position === null || rigAt(bench, position).loosePart !== 'rod' || isTight(state, 'rod'))
-    return indicator;
+  if (position === null) return indicator;
+  const { loosePart, rodRocksMm } = rigAt(bench, position, state.rod);
+  if (loosePart !== 'rod' || isTight(state, 'rod')) return indicator;
   const pass = passAt(bench, position, camCrankDeg);
-  const { rodRocksMm } = rigAt(bench, position);
   const stoodMm = (of: number) =>
     rodRocksMm * chanceFor(bench.seed, `rod/${position}/${setUps}/${of}`).uniform(-1, 1);
   const pastNoseDeg = camCrankDeg - lobeAt(bench, position).lobe.noseCrankDeg - 720 * pass;
@@ -95,9 +95,9 @@ export function withLooseRod(
 }
 
 /** What an indicator set down here shows of a travel, as it leans: geometry of `alignment/cosine-error.ts`. */
-export function leanFactor(bench: CamLiftBench, { position, rig }: CamLiftState): number {
+export function leanFactor(bench: CamLiftBench, { position, rig, rod }: CamLiftState): number {
   if (position === null || rig.square) return 1;
-  const { leanDeg, tipInHole } = rigAt(bench, position);
+  const { leanDeg, tipInHole } = rigAt(bench, position, rod);
   return shownLeaning(1, leanDeg, tipInHole ? 'tip-caught' : 'leans-on-square-face');
 }
 

@@ -5,7 +5,7 @@ import { readGraduations } from '../../dial/read-dial.ts';
 import { effortToBar, gasPush } from '../../drive/effort.ts';
 import { displacementMm } from '../../lobe/lift-curve.ts';
 import { toMm } from '../../units.ts';
-import { type CamLiftBench, lobeAt, rollerAt } from './bench.ts';
+import { type CamLiftBench, lobeAt, rollerAt, withGauge } from './bench.ts';
 import { passAt, plungerMm } from './indicator.ts';
 import { flatMm } from './roller.ts';
 import type { CamLiftState } from './state.ts';
@@ -105,10 +105,14 @@ function round(value: number, places: number): number {
 }
 
 /** What a person standing there sees without doing anything. */
-export function lookAtCamLift(bench: CamLiftBench, state: CamLiftState): CamLiftView {
+export function lookAtCamLift(found: CamLiftBench, state: CamLiftState): CamLiftView {
+  const bench = withGauge(found, state.gauge);
   const perTurn = graduationsPerTurn(bench.dial);
   return {
     kind: 'cam-lift',
+    gauge: state.gauge,
+    rod: state.rod,
+    tally: state.tally,
     position: state.position,
     tappet: state.tappet.in ? 'in' : 'out',
     indicator: state.indicator === null ? 'off' : 'on',

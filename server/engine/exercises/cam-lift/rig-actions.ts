@@ -22,7 +22,7 @@ export function align(
 /** What an eye along the bore makes of it, in whole degrees: it may be out by one. */
 function looksLike(bench: CamLiftBench, state: CamLiftState, position: number): Perception[] {
   if (state.rig.square) return [{ code: 'stands-square' }];
-  const { leanDeg, tipInHole } = rigAt(bench, position);
+  const { leanDeg, tipInHole } = rigAt(bench, position, state.rod);
   const degrees = Math.max(
     0,
     Math.round(leanDeg + chanceFor(bench.seed, `eye/${position}`).uniform(-0.6, 0.6)),
@@ -37,7 +37,9 @@ const PARTS: readonly RigPart[] = ['arm', 'base', 'rod'];
 export function tighten(bench: CamLiftBench, state: CamLiftState, part: RigPart): Step {
   if (!PARTS.includes(part)) return cannot(bench, state, 'unknown-action');
   if (state.indicator === null || state.position === null) return cannot(bench, state, 'indicator-is-off');
-  const gave = !isTight(state, part) && rigAt(bench, state.position).loosePart === part;
+  const gave = !isTight(state, part) && rigAt(bench, state.position, state.rod).loosePart === part;
+  // Seating it firmly helps a rod that was put in carelessly, not one that does not fit.
+  if (gave && part === 'rod' && bench.rods.length > 0) return still(bench, state, { code: 'still-rocks' });
   const tight = [...state.rig.tight.filter((one) => one !== part), part];
   return still(
     bench,
@@ -49,7 +51,7 @@ export function tighten(bench: CamLiftBench, state: CamLiftState, part: RigPart)
 /** The part that is loose and has not been tightened; null when all is firm. */
 export function looseNow(bench: CamLiftBench, state: CamLiftState): RigPart | null {
   if (state.position === null) return null;
-  const { loosePart } = rigAt(bench, state.position);
+  const { loosePart } = rigAt(bench, state.position, state.rod);
   return loosePart === null || isTight(state, loosePart) ? null : loosePart;
 }
 
@@ -62,7 +64,9 @@ export function shakeStand(bench: CamLiftBench, state: CamLiftState, probability
   const chance = chanceFor(bench.seed, `shake/${state.setUps}/${shakes}`);
   const moves = chance.chance(probability);
   const graduationMm = toMm(bench.dial.graduation, bench.dial.unit);
-  const byMm = moves ? rigAt(bench, state.position).slipWay * chance.uniform(0.3, 1.5) * graduationMm : 0;
+  const byMm = moves
+    ? rigAt(bench, state.position, state.rod).slipWay * chance.uniform(0.3, 1.5) * graduationMm
+    : 0;
   return standAt(bench, { ...state, shakes }, state.indicator.standMm + byMm);
 }
 
@@ -70,5 +74,5 @@ export function shakeStand(bench: CamLiftBench, state: CamLiftState, probability
 export function rodShiftMm(bench: CamLiftBench, state: CamLiftState): number {
   if (state.position === null || looseNow(bench, state) !== 'rod') return 0;
   const chance = chanceFor(bench.seed, `rod-tip/${state.setUps}/${state.tipLifts}`);
-  return chance.uniform(-1, 1) * rigAt(bench, state.position).rodRocksMm;
+  return chance.uniform(-1, 1) * rigAt(bench, state.position, state.rod).rodRocksMm;
 }

@@ -1,3 +1,4 @@
+import type { DialName } from '../../dial/dial.ts';
 import type { CamLiftBench } from './bench.ts';
 import type { RigPart } from './types.ts';
 
@@ -14,6 +15,13 @@ export interface CamLiftState {
   /** Is a hand on the bar? */
   readonly held: boolean;
   readonly position: number | null;
+  /** Gauge and rod in hand; null where none has been taken, or none is to be chosen. */
+  readonly gauge: DialName | null;
+  readonly rod: number | null;
+  /** The student's own strokes since the last zero. */
+  readonly tally: number;
+  /** Rows of the specification page that were looked up; the only row has the mark ''. */
+  readonly lookedUp: readonly string[];
   readonly tappet: TappetState;
   readonly indicator: IndicatorState | null;
   readonly rig: RigState;
@@ -79,6 +87,10 @@ export function startCamLift(bench: CamLiftBench): CamLiftState {
     charge: 1,
     held: false,
     position: null,
+    gauge: null,
+    rod: null,
+    tally: 0,
+    lookedUp: [],
     tappet: TAPPET_OUT,
     indicator: null,
     rig: RIG_AS_FOUND,
@@ -90,6 +102,11 @@ export function startCamLift(bench: CamLiftBench): CamLiftState {
     bezelTouches: 0,
     shakes: 0,
   };
+}
+
+/** The indicator off the rod: its zero is gone with it. */
+export function withoutIndicator(state: CamLiftState): CamLiftState {
+  return { ...state, indicator: null, clamped: false, zeroedAtCrankDeg: null };
 }
 
 /** The state a step of the crank further. Written out, since this happens at every degree and a spread costs twenty times as much. */
@@ -108,6 +125,10 @@ export function turnedState(
     charge,
     held: before.held,
     position: before.position,
+    gauge: before.gauge,
+    rod: before.rod,
+    tally: before.tally,
+    lookedUp: before.lookedUp,
     tappet,
     indicator,
     rig: before.rig,

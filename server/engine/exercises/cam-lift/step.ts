@@ -1,5 +1,6 @@
 import { bar } from './barring.ts';
-import type { CamLiftBench } from './bench.ts';
+import { type CamLiftBench, withGauge } from './bench.ts';
+import { chooseGauge, chooseRod, lookUp, tally } from './choose-actions.ts';
 import { liftTip, preload, zero } from './indicator-actions.ts';
 import { cannot, type Step, still } from './moments.ts';
 import { align, tighten } from './rig-actions.ts';
@@ -13,10 +14,19 @@ export type { Step } from './moments.ts';
  * One action of the log. Whatever a student sends, however odd, is a finding and never an exception: an action that cannot
  * be done leaves the bench as it was and says why. The state given is left alone.
  */
-export function stepCamLift(bench: CamLiftBench, before: CamLiftState, action: CamLiftAction): Step {
+export function stepCamLift(found: CamLiftBench, before: CamLiftState, action: CamLiftAction): Step {
+  const bench = withGauge(found, before.gauge);
   const state = { ...before, actions: before.actions + 1 };
   if (typeof action !== 'object' || action === null) return cannot(bench, state, 'unknown-action');
   switch (action.type) {
+    case 'choose-gauge':
+      return chooseGauge(bench, state, action.gauge);
+    case 'choose-rod':
+      return chooseRod(bench, state, action.rod);
+    case 'look-up':
+      return lookUp(bench, state, action.letter);
+    case 'tally':
+      return tally(bench, state);
     case 'move':
       return move(bench, state, action.position);
     case 'seat':

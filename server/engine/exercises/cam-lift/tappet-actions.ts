@@ -5,7 +5,7 @@ import { touchBezel } from './indicator-actions.ts';
 import { cannot, type Step, slide, still } from './moments.ts';
 import { camSurfaceMm } from './perceive.ts';
 import { rollerLooks } from './roller.ts';
-import { type CamLiftState, RIG_AS_FOUND, TAPPET_OUT } from './state.ts';
+import { type CamLiftState, RIG_AS_FOUND, TAPPET_OUT, withoutIndicator } from './state.ts';
 
 /** The set-up starts afresh at another pump position; the crank stays where it is. */
 export function move(bench: CamLiftBench, state: CamLiftState, position: number): Step {
@@ -37,13 +37,9 @@ export function seat(bench: CamLiftBench, state: CamLiftState, position: number)
   // A dull stop gives way to a second push; a slot off its pin never does.
   const hungMm = !slotOnPin || (truth.fault === 'dull-stop' && !again) ? truth.hungMm : 0;
   const heightMm = restMm(camSurfaceMm(bench, position, state.camCrankDeg), hungMm);
-  const seated = takeOffIndicator({ ...state, tappet: { in: true, slotOnPin, hungMm, heightMm } });
+  // Nothing can be done to the tappet from above with the indicator standing on it.
+  const seated = withoutIndicator({ ...state, tappet: { in: true, slotOnPin, hungMm, heightMm } });
   return still(bench, seated, { code: !slotOnPin ? 'far-up' : hungMm > 0 ? 'dull-stop' : 'metal-on-metal' });
-}
-
-/** Nothing can be done to the tappet from above with the indicator standing on it. */
-function takeOffIndicator(state: CamLiftState): CamLiftState {
-  return { ...state, indicator: null, clamped: false, zeroedAtCrankDeg: null };
 }
 
 export function turnTappet(bench: CamLiftBench, state: CamLiftState): Step {
@@ -52,7 +48,7 @@ export function turnTappet(bench: CamLiftBench, state: CamLiftState): Step {
   const found = !state.tappet.slotOnPin;
   const hungMm = found ? 0 : state.tappet.hungMm;
   const heightMm = found ? camSurfaceMm(bench, state.position, state.camCrankDeg) : state.tappet.heightMm;
-  const turned = takeOffIndicator({ ...state, tappet: { in: true, slotOnPin: true, hungMm, heightMm } });
+  const turned = withoutIndicator({ ...state, tappet: { in: true, slotOnPin: true, hungMm, heightMm } });
   return still(bench, turned, { code: found ? 'slot-finds-pin' : 'turns-freely' });
 }
 

@@ -1,3 +1,4 @@
+import type { GuardedVerdict } from '../../decision/judge.ts';
 import type { Certificate } from '../../dial/certificate.ts';
 import type { Dial, DialName } from '../../dial/dial.ts';
 import type { LengthUnit } from '../../units.ts';
@@ -12,9 +13,27 @@ export interface CamLiftDefinition {
   /** Name shown for the engine, invented. */
   readonly engineName?: string;
   readonly cylinders?: 4 | 6;
+  /**
+   * How much is hidden. 1: lifts between one turn of an inch dial and two, tappets and set-ups as they should be. 2 (default): two turns
+   * and more, one fault of tappet or set-up in about half the engines, one lobe in twenty low by a whole turn. 3: three turns and more, more
+   * faults, balanced faces, small hands that run backwards. Limits are kept from by two graduations at every level, but for `closeCalls`.
+   */
+  readonly level?: CamLiftLevel;
   /** Must hold each cylinder once. Default 1-3-4-2 or 1-5-3-6-2-4. */
   readonly firingOrder?: readonly number[];
   readonly dial?: DialName;
+  /** Default as the dial is printed; at level 3 drawn. */
+  readonly face?: Dial['face'];
+  /** Must a gauge be chosen from a tray on which not every one fits? `dial` is then the one that is sure to lie on it. Default false. */
+  readonly chooseGauge?: boolean;
+  /** Must a rod be chosen? Default false. */
+  readonly chooseRod?: boolean;
+  /** Must the specification be looked up on a page with the lifts of other camshafts? Default false. */
+  readonly lookUp?: boolean;
+  /** How a lift is judged: by itself, or with a guard band of its uncertainty, "too close to call" between. Default simple. */
+  readonly decision?: 'simple' | 'guarded';
+  /** May a lift lie nearer a limit than two graduations, or its uncertainty? Default false. */
+  readonly closeCalls?: boolean;
   /** How many pump positions to measure (drawn from the seed), or which ones. Default 2. */
   readonly positions?: number | readonly number[];
   /** Nominal lift and limits in `unit`; a limit left out is open. Default: drawn from the seed. */
@@ -24,9 +43,9 @@ export interface CamLiftDefinition {
     readonly lower?: number | null;
     readonly upper?: number | null;
   };
-  /** May tappets hang or stick? Default true. */
+  /** May tappets hang or stick? Default true, at level 1 false. */
   readonly tappetFaults?: boolean;
-  /** May indicator, stand or rod be set up badly until they are looked at? Default true. */
+  /** May indicator, stand or rod be set up badly until they are looked at? Default true, at level 1 false. */
   readonly setUpFaults?: boolean;
   /** Must 720° be barred for every reading, or is a lobe seen up, down and back to base circle enough? Default false. */
   readonly fullCycle?: boolean;
@@ -35,6 +54,13 @@ export interface CamLiftDefinition {
   /** Does the gauge come with its calibration certificate? Default false. */
   readonly certificate?: boolean;
 }
+
+export type CamLiftLevel = 1 | 2 | 3;
+
+/** How lifts are judged; U in the specification's unit, with its coverage factor. */
+export type Decision =
+  | { readonly rule: 'simple' }
+  | { readonly rule: 'guarded'; readonly expanded: number; readonly k: number };
 
 /** Limits in the unit they were given in; `null` is an open side. */
 export interface Limits {
@@ -48,7 +74,14 @@ export interface Specification extends Limits {
 }
 
 /** What a student does. `version` lets old logs be read for ever; it is left out for 1. */
-export type CamLiftAction = { readonly version?: 1 } & (
+export type CamLiftAction = { readonly version?: 1 } /** Take a gauge from the tray. */ & (
+  | { readonly type: 'choose-gauge'; readonly gauge: DialName }
+  /** Take a rod, by its place from 1. */
+  | { readonly type: 'choose-rod'; readonly rod: number }
+  /** Look up the specification: the row of a camshaft's letter where there are several. */
+  | { readonly type: 'look-up'; readonly letter?: string }
+  /** One stroke more on the student's own tally of the pointer passing zero. */
+  | { readonly type: 'tally' }
   | { readonly type: 'move'; readonly position: number }
   /** Look at the roller of the tappet, while it is out. */
   | { readonly type: 'inspect' }
@@ -100,6 +133,11 @@ export interface Sample {
 /** What a person standing there sees without doing anything. */
 export interface CamLiftView {
   readonly kind: 'cam-lift';
+  /** Gauge and rod in hand; null where none has been taken, or none is to be chosen. */
+  readonly gauge: DialName | null;
+  readonly rod: number | null;
+  /** The student's own strokes since the last zero. */
+  readonly tally: number;
   readonly position: number | null;
   readonly tappet: 'out' | 'in';
   readonly indicator: 'off' | 'on';
@@ -150,6 +188,11 @@ export type Perception =
   | { readonly code: 'let-go' }
   | { readonly code: 'moved'; readonly position: number }
   | { readonly code: 'noted' }
+  | { readonly code: 'tallied'; readonly count: number }
+  | { readonly code: 'gauge-in-hand'; readonly gauge: DialName }
+  | { readonly code: 'rod-in-hand'; readonly fit: 'snug' | 'rocks'; readonly end: 'flat' | 'centre-hole' }
+  | ({ readonly code: 'specification'; readonly letter: string | null } & Specification)
+  | { readonly code: 'still-rocks' }
   /** It cannot be done now, and why. */
   | { readonly code: 'cannot'; readonly why: CannotWhy };
 
@@ -157,6 +200,10 @@ export type CannotWhy =
   | 'unknown-action'
   | 'no-such-position'
   | 'choose-a-position'
+  | 'choose-a-gauge'
+  | 'choose-a-rod'
+  | 'nothing-to-choose'
+  | 'no-such-row'
   | 'tappet-is-out'
   | 'tappet-is-in'
   | 'indicator-is-off'
@@ -181,7 +228,8 @@ export interface WrittenReading {
   readonly returned: number | null;
 }
 
-export type Verdict = 'inside' | 'below' | 'above';
+/** What may be written of a lift; too close to call only where the sheet judges with a guard band. */
+export type Verdict = GuardedVerdict;
 export type RollerVerdict = 'sound' | 'not-again';
 export type FollowUp = 'return-to-service' | 'measure-again' | 'correct-set-up' | 'replace';
 
@@ -198,6 +246,8 @@ export interface WrittenLobe {
 
 /** The lab sheet as written. */
 export interface CamLiftSheet {
+  /** Where the gauge was to be chosen: which one the readings were taken with. */
+  readonly gauge?: DialName | null;
   readonly lobes: readonly WrittenLobe[];
 }
 
@@ -210,7 +260,16 @@ export interface CamLiftBrief {
   readonly positions: readonly number[];
   readonly dialName: DialName;
   readonly dial: Dial;
-  readonly specification: Specification;
+  /** Null where it must be looked up. */
+  readonly specification: Specification | null;
+  /** Where it must be looked up: the letter on this camshaft, and the letters that have a row. */
+  readonly page?: { readonly letter: string; readonly rows: readonly string[] };
+  /** Where lifts are judged with a guard band. */
+  readonly decision?: Decision;
+  /** The gauges to choose from; `dial` is then one of them, not yet the student's. */
+  readonly tray?: readonly { readonly dialName: DialName; readonly dial: Dial }[];
+  /** How many rods there are to choose from. */
+  readonly rods?: number;
   readonly fullCycle: boolean;
   /** The gauge's own errors, where its certificate lies beside it. */
   readonly certificate?: Certificate;
