@@ -36,7 +36,8 @@ describe('a verdict', () => {
   it('not written', () =>
     check(0.237, null, 'return-to-service', ['verdict-not-written', 'next-without-verdict'], 0));
   it('below for a lobe that is inside', () => check(0.237, 'below', 'measure-again', ['verdict-wrong'], 8));
-  it('above for a lobe that is below', () => check(0.22, 'above', 'measure-again', ['verdict-wrong'], 8));
+  it('above for a lobe that is below', () =>
+    check(0.22, 'above', 'measure-again', ['limit-side-swapped'], 8));
   it('inside for a bad lobe loses everything', () =>
     check(0.22, 'inside', 'return-to-service', ['bad-lobe-passed'], 0));
   it('inside for a lobe built up above the limit loses everything', () =>

@@ -42,39 +42,47 @@ export const SOUND: LobeCondition = { wearMm: 0, buildUp: null, runOutMm: 0, run
 
 /** Height of the roller over the true base circle at a cam angle from the middle of the nose, in millimetres. Any finite angle. */
 export function displacementMm(lobe: Lobe, fromNoseCamDeg: number): number {
-  const angle = wrapDegrees(fromNoseCamDeg, 360);
-  return (
-    Math.max(0, nominalMm(lobe, angle) - wornMm(lobe, angle)) + builtUpMm(lobe, angle) + runOutMm(lobe, angle)
-  );
+  return displacementOf(lobe)(fromNoseCamDeg);
 }
 
-function wornMm(lobe: Lobe, angle: number): number {
-  const { wearMm } = lobe.condition;
-  return wearMm === 0 ? 0 : wearMm * raisedCosine(angle / eventHalfWidth(lobe, angle));
+/**
+ * The same for many angles of one lobe: what does not hang on the angle is worked out once, and a base circle as it was made costs
+ * nothing but a comparison.
+ */
+export function displacementOf(lobe: Lobe): (fromNoseCamDeg: number) => number {
+  const { law, liftMm, dwellCamDeg, riseCamDeg, fallCamDeg, condition } = lobe;
+  const { wearMm, buildUp, runOutMm, runOutPhaseCamDeg } = condition;
+  const { displacement } = motionLaw(law);
+  const halfDwell = dwellCamDeg / 2;
+  const onBaseMm = onBaseOf(buildUp, runOutMm, runOutPhaseCamDeg);
+  return (fromNoseCamDeg) => {
+    const angle = wrapDegrees(fromNoseCamDeg, 360);
+    const flank = angle < 0 ? riseCamDeg : fallCamDeg;
+    const offNose = Math.abs(angle) - halfDwell;
+    if (offNose >= flank) return onBaseMm === null ? 0 : onBaseMm(angle);
+    const madeMm = offNose <= 0 ? liftMm : liftMm * displacement(1 - offNose / flank);
+    const wornMm = wearMm === 0 ? 0 : wearMm * raisedCosine(angle / (halfDwell + flank));
+    const heightMm = Math.max(0, madeMm - wornMm);
+    return onBaseMm === null ? heightMm : heightMm + onBaseMm(angle);
+  };
 }
 
-function builtUpMm({ condition: { buildUp } }: Lobe, angle: number): number {
-  if (buildUp === null) return 0;
-  return (
-    buildUp.heightMm * raisedCosine(wrapDegrees(angle - buildUp.atCamDeg, 360) / buildUp.halfWidthCamDeg)
-  );
-}
-
-function runOutMm({ condition }: Lobe, angle: number): number {
-  if (condition.runOutMm === 0) return 0;
-  return condition.runOutMm * Math.cos(((angle - condition.runOutPhaseCamDeg) * Math.PI) / 180);
-}
-
-/** The lift curve as made. */
-function nominalMm(lobe: Lobe, angle: number): number {
-  const offNose = Math.abs(angle) - lobe.dwellCamDeg / 2;
-  if (offNose <= 0) return lobe.liftMm;
-  const flank = angle < 0 ? lobe.riseCamDeg : lobe.fallCamDeg;
-  return lobe.liftMm * motionLaw(lobe.law).displacement(1 - offNose / flank);
-}
-
-function eventHalfWidth(lobe: Lobe, angle: number): number {
-  return lobe.dwellCamDeg / 2 + (angle < 0 ? lobe.riseCamDeg : lobe.fallCamDeg);
+/** What lies on the curve or moves all of it: a deposit, run-out; null where there is neither. */
+function onBaseOf(
+  buildUp: BuildUp | null,
+  runOutMm: number,
+  phaseCamDeg: number,
+): ((angle: number) => number) | null {
+  if (buildUp === null && runOutMm === 0) return null;
+  return (angle) => {
+    const builtUpMm =
+      buildUp === null
+        ? 0
+        : buildUp.heightMm *
+          raisedCosine(wrapDegrees(angle - buildUp.atCamDeg, 360) / buildUp.halfWidthCamDeg);
+    const movedMm = runOutMm === 0 ? 0 : runOutMm * Math.cos(((angle - phaseCamDeg) * Math.PI) / 180);
+    return builtUpMm + movedMm;
+  };
 }
 
 /** 1 in the middle, 0 from ±1 outwards. */
@@ -96,14 +104,15 @@ export function extremes(lobe: Lobe): Extremes {
   let lowestAt = -180;
   let highestMm = Number.NEGATIVE_INFINITY;
   let lowestMm = Number.POSITIVE_INFINITY;
+  const heightMm = displacementOf(lobe);
   for (let angle = -180; angle < 180; angle += COARSE_DEG) {
-    const y = displacementMm(lobe, angle);
+    const y = heightMm(angle);
     if (y > highestMm) [highestMm, highestAt] = [y, angle];
     if (y < lowestMm) [lowestMm, lowestAt] = [y, angle];
   }
   for (let off = FINE_DEG - COARSE_DEG; off < COARSE_DEG; off += FINE_DEG) {
-    highestMm = Math.max(highestMm, displacementMm(lobe, highestAt + off));
-    lowestMm = Math.min(lowestMm, displacementMm(lobe, lowestAt + off));
+    highestMm = Math.max(highestMm, heightMm(highestAt + off));
+    lowestMm = Math.min(lowestMm, heightMm(lowestAt + off));
   }
   return { highestMm, lowestMm };
 }
@@ -116,7 +125,9 @@ export function highestOfBaseMm(lobe: Lobe): number {
   if (lobe.condition.runOutMm === 0) return 0;
   const begins = lobe.dwellCamDeg / 2 + lobe.fallCamDeg;
   const ends = 360 - lobe.dwellCamDeg / 2 - lobe.riseCamDeg;
+  const { runOutMm, runOutPhaseCamDeg } = lobe.condition;
+  const movedMm = onBaseOf(null, runOutMm, runOutPhaseCamDeg);
   let highestMm = Number.NEGATIVE_INFINITY;
-  for (let angle = begins; angle <= ends; angle += 2) highestMm = Math.max(highestMm, runOutMm(lobe, angle));
+  for (let angle = begins; angle <= ends; angle += 2) highestMm = Math.max(highestMm, movedMm?.(angle) ?? 0);
   return highestMm;
 }

@@ -82,7 +82,7 @@ export function stepThrough(
 ): { state: CamLiftState; steps: Step[] } {
   let state = startCamLift(bench);
   const steps = actions.map((action) => {
-    const step = stepCamLift(bench, state, action);
+    const step = stepCamLift(bench, state, action, 'every-degree');
     state = step.state;
     return step;
   });

@@ -13,7 +13,7 @@ export function actCamLift(
   state: CamLiftState,
   action: CamLiftAction,
 ): { state: CamLiftState; seen: CamLiftSeen } {
-  const step = stepCamLift(bench, state, action);
+  const step = stepCamLift(bench, state, action, 'every-degree');
   const inHand = withGauge(bench, state.gauge);
   const samples = step.moments.map((moment) => sampleOf(inHand, moment));
   return { state: step.state, seen: { said: step.said, samples, now: lookAtCamLift(bench, step.state) } };

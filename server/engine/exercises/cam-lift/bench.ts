@@ -114,6 +114,14 @@ export function trueLiftMm(truth: LobeTruth): number {
   return truth.highestMm - truth.lowestMm;
 }
 
+/** Below this share of the lift the roller is on the base circle or a hair off it. */
+const ON_BASE = 0.02;
+
+/** Below this the roller counts as on the base circle, millimetres. */
+export function baseEdgeMm(truth: LobeTruth): number {
+  return truth.lowestMm + ON_BASE * trueLiftMm(truth);
+}
+
 /** The lobe at a pump position. @throws RangeError when the engine has no such position. */
 export function lobeAt(bench: CamLiftBench, position: number): LobeTruth {
   const truth = bench.lobes[position - 1];

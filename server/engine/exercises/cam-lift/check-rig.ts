@@ -3,7 +3,7 @@ import { toMm } from '../../units.ts';
 import { type CamLiftBench, lobeAt, rigAt, trueLiftMm } from './bench.ts';
 import type { Run, Zeroing } from './history.ts';
 import type { Pass } from './passes.ts';
-import { looseNow } from './rig-actions.ts';
+import { looseNow } from './state.ts';
 
 /** Did the indicator stand in line with the bore? A lean is charged only where it costs a graduation on this lobe. */
 export function checkSquare(bench: CamLiftBench, run: Run, zeroing: Zeroing | null, worth: number): Check {

@@ -1,5 +1,5 @@
 import { type Check, failed, passed } from '../../grading/tally.ts';
-import { displacementMm } from '../../lobe/lift-curve.ts';
+import { displacementOf } from '../../lobe/lift-curve.ts';
 import { toMm } from '../../units.ts';
 import { type CamLiftBench, lobeAt } from './bench.ts';
 import { checkFirm, checkSquare } from './check-rig.ts';
@@ -123,7 +123,8 @@ export function placeOfZero(bench: CamLiftBench, position: number, zeroing: Zero
   const { lobe } = truth;
   const graduationMm = toMm(bench.dial.graduation, bench.dial.unit);
   const camDeg = (zeroing.state.camCrankDeg - lobe.noseCrankDeg) / 2;
-  const hereMm = displacementMm(lobe, camDeg);
+  const heightMm = displacementOf(lobe);
+  const hereMm = heightMm(camDeg);
   const aboveGraduations = (hereMm - truth.lowestMm) / graduationMm;
   const { tappet } = zeroing.state;
   const upGraduations = tappet.hungMm > 0 ? 0 : (tappet.heightMm - hereMm) / graduationMm;
@@ -131,7 +132,7 @@ export function placeOfZero(bench: CamLiftBench, position: number, zeroing: Zero
   const runOut = (2 * lobe.condition.runOutMm) / graduationMm;
   const stillOver = (fromDeg: number, toDeg: number) => {
     for (let deg = fromDeg; deg <= toDeg; deg += 1) {
-      if (Math.abs(displacementMm(lobe, camDeg + deg / 2) - hereMm) > 0.55 * graduationMm) return false;
+      if (Math.abs(heightMm(camDeg + deg / 2) - hereMm) > 0.55 * graduationMm) return false;
     }
     return true;
   };

@@ -1,5 +1,6 @@
 import type { DialName } from '../../dial/dial.ts';
 import type { CamLiftBench } from './bench.ts';
+import type { Detail } from './keep-moments.ts';
 import type { Moment } from './perceive.ts';
 import { type CamLiftState, startCamLift } from './state.ts';
 import { type Step, stepCamLift } from './step.ts';
@@ -14,11 +15,15 @@ export interface Entry {
 }
 
 /** The whole log, folded once. What could not be done left the bench as it was, and is left out. */
-export function foldLog(bench: CamLiftBench, actions: readonly CamLiftAction[]): Entry[] {
+export function foldLog(
+  bench: CamLiftBench,
+  actions: readonly CamLiftAction[],
+  detail: Detail = 'what-counts',
+): Entry[] {
   let state = startCamLift(bench);
   const entries = actions.map((action, at) => {
     const before = state;
-    const step = stepCamLift(bench, before, action);
+    const step = stepCamLift(bench, before, action, detail);
     state = step.state;
     return { at, action, before, step };
   });

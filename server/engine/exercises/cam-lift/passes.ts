@@ -1,6 +1,6 @@
 import { shownMm } from '../../dial/gauge-error.ts';
 import { toMm } from '../../units.ts';
-import { type CamLiftBench, lobeAt, trueLiftMm } from './bench.ts';
+import { baseEdgeMm, type CamLiftBench, lobeAt, trueLiftMm } from './bench.ts';
 import type { Run, Zeroing } from './history.ts';
 import { settled } from './indicator.ts';
 import type { CamLiftState } from './state.ts';
@@ -25,9 +25,8 @@ export interface Pass {
   readonly returned: { readonly low: number; readonly high: number } | null;
 }
 
-/** Above this share of the lift the lobe counts as coming up; below the other the roller is on the base circle or a hair off it. */
+/** Above this share of the lift the lobe counts as coming up. */
 const OFF_BASE = 0.1;
-const ON_BASE = 0.02;
 /** Standing on the nose or coming down from it is no pass: the cam must have risen by this share of the lift. */
 const ROSE = 0.25;
 
@@ -76,7 +75,7 @@ function passFrom(
   const top = highestIn(run, from, to);
   if (top.camMm - (run.points[from]?.camMm ?? 0) <= ROSE * liftMm) return null;
   const reachedNose = top.camMm >= truth.highestMm - 0.25 * toMm(bench.dial.graduation, bench.dial.unit);
-  const after = baseAfter(run, to + 1, nextUp, truth.lowestMm + ON_BASE * liftMm);
+  const after = baseAfter(run, to + 1, nextUp, baseEdgeMm(truth));
   return {
     run,
     zeroing,

@@ -3,10 +3,10 @@ import { graduationsPerTurn } from '../../dial/dial.ts';
 import { shownMm } from '../../dial/gauge-error.ts';
 import { readGraduations } from '../../dial/read-dial.ts';
 import { effortToBar, gasPush } from '../../drive/effort.ts';
-import { displacementMm } from '../../lobe/lift-curve.ts';
+import { displacementOf } from '../../lobe/lift-curve.ts';
 import { toMm } from '../../units.ts';
 import { type CamLiftBench, lobeAt, rollerAt, withGauge } from './bench.ts';
-import { passAt, plungerMm } from './indicator.ts';
+import { passesOver, plungerMm } from './indicator.ts';
 import { flatMm } from './roller.ts';
 import type { CamLiftState } from './state.ts';
 import type { CamLiftView, Sample } from './types.ts';
@@ -33,15 +33,23 @@ export interface Moment {
 
 /** Surface of the cam under the tappet of the chosen position; 0 with no position chosen. */
 export function camSurfaceMm(bench: CamLiftBench, position: number | null, camCrankDeg: number): number {
-  if (position === null) return 0;
+  return surfaceOf(bench, position)(camCrankDeg);
+}
+
+/** The same, for many places of one cam. */
+export function surfaceOf(bench: CamLiftBench, position: number | null): (camCrankDeg: number) => number {
+  if (position === null) return () => 0;
   const { lobe } = lobeAt(bench, position);
-  const fromNoseCamDeg = (camCrankDeg - lobe.noseCrankDeg) / 2;
+  const { noseCrankDeg } = lobe;
+  const heightMm = displacementOf(lobe);
   const flatDeepMm = rollerAt(bench, position).flatMm;
-  const surfaceMm = displacementMm(lobe, fromNoseCamDeg);
-  if (flatDeepMm === 0) return surfaceMm;
-  return (
-    surfaceMm - flatMm(bench.seed, lobe, flatDeepMm, passAt(bench, position, camCrankDeg), fromNoseCamDeg)
-  );
+  const passOf = passesOver(bench, position);
+  return (camCrankDeg) => {
+    const pass = passOf(camCrankDeg);
+    const fromNoseCamDeg = (camCrankDeg - noseCrankDeg) / 2 - 360 * pass;
+    if (flatDeepMm === 0) return heightMm(fromNoseCamDeg);
+    return heightMm(fromNoseCamDeg) - flatMm(bench.seed, lobe, flatDeepMm, pass, fromNoseCamDeg);
+  };
 }
 
 export function momentOf(bench: CamLiftBench, state: CamLiftState, direction: 1 | -1 | 0 = 0): Moment {

@@ -3,7 +3,7 @@ import { toMm } from '../../units.ts';
 import { type CamLiftBench, rigAt } from './bench.ts';
 import { settled, standAt } from './indicator.ts';
 import { cannot, type Step, slide, still } from './moments.ts';
-import { type CamLiftState, isTight } from './state.ts';
+import { type CamLiftState, isTight, looseNow } from './state.ts';
 import type { CamLiftAction, Perception, RigPart } from './types.ts';
 
 /** Looks along the bore at how the indicator stands; or sets it in line with the bore, its tip on the flat of the rod. */
@@ -46,13 +46,6 @@ export function tighten(bench: CamLiftBench, state: CamLiftState, part: RigPart)
     { ...state, rig: { ...state.rig, tight } },
     { code: gave ? 'was-loose' : 'was-tight', part },
   );
-}
-
-/** The part that is loose and has not been tightened; null when all is firm. */
-export function looseNow(bench: CamLiftBench, state: CamLiftState): RigPart | null {
-  if (state.position === null) return null;
-  const { loosePart } = rigAt(bench, state.position, state.rod);
-  return loosePart === null || isTight(state, loosePart) ? null : loosePart;
 }
 
 /** A loose arm or base gives way when it is shaken: 0.3 to 1.5 graduations, one way. Plunger and small hand go with it. */

@@ -1,5 +1,5 @@
 import type { DialName } from '../../dial/dial.ts';
-import type { CamLiftBench } from './bench.ts';
+import { type CamLiftBench, rigAt } from './bench.ts';
 import type { RigPart } from './types.ts';
 
 /** How a practice engine stands between two actions. Hidden: only `look` and `act` say what may be seen of it. */
@@ -50,6 +50,13 @@ export const RIG_AS_FOUND: RigState = { square: false, tight: [] };
 
 export function isTight({ rig }: CamLiftState, part: RigPart): boolean {
   return rig.tight.includes(part);
+}
+
+/** The part that is loose and has not been tightened; null when all is firm. */
+export function looseNow(bench: CamLiftBench, state: CamLiftState): RigPart | null {
+  if (state.position === null) return null;
+  const { loosePart } = rigAt(bench, state.position, state.rod);
+  return loosePart === null || isTight(state, loosePart) ? null : loosePart;
 }
 
 export interface TappetState {

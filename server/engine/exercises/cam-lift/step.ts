@@ -2,6 +2,7 @@ import { bar } from './barring.ts';
 import { type CamLiftBench, withGauge } from './bench.ts';
 import { chooseGauge, chooseRod, lookUp, tally } from './choose-actions.ts';
 import { liftTip, preload, zero } from './indicator-actions.ts';
+import type { Detail } from './keep-moments.ts';
 import { cannot, type Step, still } from './moments.ts';
 import { align, tighten } from './rig-actions.ts';
 import type { CamLiftState } from './state.ts';
@@ -12,9 +13,14 @@ export type { Step } from './moments.ts';
 
 /**
  * One action of the log. Whatever a student sends, however odd, is a finding and never an exception: an action that cannot
- * be done leaves the bench as it was and says why. The state given is left alone.
+ * be done leaves the bench as it was and says why. The state given is left alone, and the state that follows is the same at either detail.
  */
-export function stepCamLift(found: CamLiftBench, before: CamLiftState, action: CamLiftAction): Step {
+export function stepCamLift(
+  found: CamLiftBench,
+  before: CamLiftState,
+  action: CamLiftAction,
+  detail: Detail,
+): Step {
   const bench = withGauge(found, before.gauge);
   const state = { ...before, actions: before.actions + 1 };
   if (typeof action !== 'object' || action === null) return cannot(bench, state, 'unknown-action');
@@ -58,7 +64,7 @@ export function stepCamLift(found: CamLiftBench, before: CamLiftState, action: C
         ? cannot(bench, state, 'indicator-is-off')
         : still(bench, { ...state, clamped: false }, { code: 'bezel-free' });
     case 'bar':
-      return bar(bench, state, action);
+      return bar(bench, state, action, detail);
     case 'note':
       return isNote(action) ? still(bench, state, { code: 'noted' }) : cannot(bench, state, 'unknown-action');
     default:
