@@ -25,6 +25,7 @@ export function drawGauge(
   const hidden = chanceFor(seed, 'gauge');
   const backwards = hidden.chance(0.5);
   const gritty = hidden.chance(0.5);
+  const balanced = hidden.chance(0.5);
   return {
     version: 1,
     seed,
@@ -32,7 +33,7 @@ export function drawGauge(
     dialName,
     dial: {
       ...printed,
-      face: definition.face ?? printed.face,
+      face: definition.face ?? (level === 3 && balanced ? 'balanced' : printed.face),
       counter: level === 3 && backwards ? 'backwards' : printed.counter,
     },
     startFaceTurn: Math.round(chanceFor(seed, 'bezel').uniform(0, 100)),

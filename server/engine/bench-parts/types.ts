@@ -16,7 +16,8 @@ export interface GaugedBench {
 
 /**
  * How much is hidden. 1: the part is sound and the shop is clean. 2: the part may be bad. 3: there may be grit under the base too,
- * and the small hand may run backwards.
+ * the face may be balanced and the small hand run backwards. Turns of the pointer come with the job: none to two for a part inside its
+ * limits, more for one that is far out.
  */
 export type Level = 1 | 2 | 3;
 
@@ -28,7 +29,7 @@ export interface GaugedDefinition {
   /** Default 2. */
   readonly level?: Level;
   readonly dial?: DialName;
-  /** Default as the dial is printed. */
+  /** Default as the dial is printed, at level 3 drawn. */
   readonly face?: Dial['face'];
 }
 

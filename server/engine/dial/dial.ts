@@ -37,7 +37,7 @@ const FINE_METRIC: Dial = { ...METRIC, graduation: 0.001, rangePerTurn: 0.2, tra
 
 /**
  * The dials there are, by unit, graduation and travel; a word after them where face or small hand is not the usual one. Common
- * practice, no source; sizes as in ASME B89.1.10M, DIN 878 and JIS B 7503 gauges. The last two are too fine and too short for a cam's lift.
+ * practice, no source; sizes as in ASME B89.1.10M, DIN 878 and JIS B 7503 gauges. Ten-thousandths of an inch and thousandths of a millimetre are too fine, and too short, for a cam's lift.
  */
 export const DIALS = {
   'inch-0.001-1': INCH,
@@ -49,6 +49,7 @@ export const DIALS = {
   'inch-0.0005-0.5': FINE_INCH,
   'inch-0.0005-0.5-balanced': { ...FINE_INCH, face: 'balanced' },
   'inch-0.0005-0.125': { ...FINE_INCH, travel: 0.125 },
+  'inch-0.0001-0.05': { ...INCH, graduation: 0.0001, rangePerTurn: 0.01, travel: 0.05 },
   'metric-0.01-10': METRIC,
   'metric-0.01-10-balanced': { ...METRIC, face: 'balanced' },
   'metric-0.01-10-backwards': { ...METRIC, counter: 'backwards' },

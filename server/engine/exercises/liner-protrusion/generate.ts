@@ -26,7 +26,7 @@ interface DrawnLiner {
 export function generateLiners(definition: LinerDefinition, seed: string | number): LinerBench {
   const text = String(seed);
   const gauge = drawGauge(definition, text, {
-    dial: 'inch-0.0005-0.5',
+    dial: 'inch-0.0001-0.05',
     name: 'Practice engine, cylinder liners',
   });
   const count = definition.liners ?? 2;
@@ -49,7 +49,8 @@ export function generateLiners(definition: LinerDefinition, seed: string | numbe
   const hidden = chanceFor(text, 'block');
   const liners = drawn.map(({ truly, graduations }) => ({
     pointsMm: graduations.map((one) => one * graduationMm),
-    springMm: hidden.uniform(2.5, 5) * graduationMm,
+    // Enough to be seen on any gauge: a liner that is not pressed down stands on its seal.
+    springMm: Math.max(toMm(hidden.uniform(0.00125, 0.0025), 'in'), 2.5 * graduationMm),
     deckMm: hidden.uniform(-0.1, 0.1) * graduationMm,
     truly,
   }));
