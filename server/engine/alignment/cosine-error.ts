@@ -34,13 +34,19 @@ export function shownAlong(
   return (y * dot(travel, normal)) / intoFace;
 }
 
-/** The same for the three cases met in a shop, with the lean in degrees within ±90. @throws RangeError outside. */
+/**
+ * The same for the three cases met in a shop: `y` in any unit, the same comes back; the lean in degrees, within ±90. Source: geometry,
+ * as `shownAlong`; tests/published/cosine. @throws RangeError outside.
+ */
 export function shownLeaning(y: number, leanDeg: number, misalignment: Misalignment): number {
   const factor = cosineFactor(leanDeg);
   return misalignment === 'leans-on-square-face' ? y / factor : y * factor;
 }
 
-/** The travel that was there, from what such an indicator shows; undoes `shownLeaning`. @throws RangeError for a lean outside ±90°. */
+/**
+ * The travel that was there, from what such an indicator shows, in its unit; undoes `shownLeaning`. Lean in degrees, within ±90.
+ * Source: geometry; tests/published/cosine. @throws RangeError for a lean outside ±90°.
+ */
 export function trueFromShown(shown: number, leanDeg: number, misalignment: Misalignment): number {
   const factor = cosineFactor(leanDeg);
   return misalignment === 'leans-on-square-face' ? shown * factor : shown / factor;

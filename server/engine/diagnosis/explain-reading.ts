@@ -34,7 +34,8 @@ export interface LikelyMistake {
  * Explains a wrong reading: likely mistakes, best first, with their probabilities, which add up to 1. The boxes come first:
  * turns and pointer say how the reading was taken, the lift what was made of it. Where they are blank or contradict, each mistake is a
  * hypothesis with a predicted lift. All are weighed by a normal likelihood and a prior; two mistakes at once only where both have
- * boxes to show in. A reading that is right within one graduation, or a blank lift, gives an empty list.
+ * boxes to show in. A reading that is right within one graduation, or a blank lift, gives an empty list. Lengths in the dial's unit, any
+ * finite number; small hands in turns, 0 to 10. Never throws. Source: Bayes' rule; mistakes and their priors are common practice, no source.
  */
 export function explainReading(
   dial: Dial,
@@ -51,7 +52,7 @@ export function explainReading(
   return normalise([...definite(scene, sheet), ...shortOfHigh(scene, sheet), noReason(scene, sheet)], dial);
 }
 
-/** Turns and pointer added up, when the lift itself is blank. */
+/** Turns and pointer added up, in the dial's unit; null where either is blank. Any finite numbers. Never throws. Source: arithmetic. */
 export function liftFromBoxes(dial: Dial, written: WrittenBoxes): number | null {
   const { turns, pointer } = written;
   if (turns === undefined || turns === null || pointer === undefined || pointer === null) return null;

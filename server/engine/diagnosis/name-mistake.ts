@@ -14,7 +14,8 @@ const TOGETHER = 0.85;
 
 /**
  * Decides what may be said: one explanation (a mistake, or two at once) at a probability of 0.80 and four times the next, two
- * mistakes as "either … or …" at 0.85 together, otherwise honestly nothing. Thresholds: common practice, no source. An empty list (nothing to explain) gives null.
+ * mistakes as "either … or …" at 0.85 together, otherwise honestly nothing. Probabilities 0 to 1. An empty list (nothing to explain) gives
+ * null. Never throws. Source: thresholds are common practice, no source.
  */
 export function nameMistake(likely: readonly LikelyMistake[]): Naming | null {
   const [first, second] = likely;

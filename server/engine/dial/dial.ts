@@ -62,7 +62,7 @@ export const DIALS = {
 
 export type DialName = keyof typeof DIALS;
 
-/** Graduations in one turn of the pointer: a whole number for every dial made. */
+/** Graduations in one turn of the pointer: a whole number, 1 or more, for every dial made. Never throws. Source: arithmetic. */
 export function graduationsPerTurn(dial: Dial): number {
   return Math.round(dial.rangePerTurn / dial.graduation);
 }

@@ -24,7 +24,8 @@ const SHAPE = /^([+\-−]?)\s*(\d*)(?:[.,](\d*))?\s*([a-zµμ"]*)\.?$/iu;
 /**
  * Reads a length as people write it on a sheet: `.237`, `0.237`, `0,237`, `237 thou` and `0.237 in` are the same answer. Blank gives
  * null. A bare number larger than the gauge could show is asked about ("Do you mean 0.237 in?"), not guessed at.
- * `unit` is the dial's; `most` the largest plausible size in it.
+ * `unit` is the dial's; `most` the largest plausible size in it, above 0. Never throws: what is no length is said to be none. Source: the
+ * ways of writing are common practice, no source; 1 in = 25.4 mm exactly.
  */
 export function parseLength(text: string, unit: LengthUnit, most: number): ParsedLength {
   const trimmed = text.trim();

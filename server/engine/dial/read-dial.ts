@@ -28,7 +28,8 @@ export function wholeCount(quotient: number): number {
 
 /**
  * Reads a set dial. `travel` is signed, in the dial's unit, from the bezel's zero, in positive. The plunger is held to
- * its travel: past either end the pointer stands still. Lift = turns × range + pointer is arithmetic and needs no source.
+ * its travel: past either end the pointer stands still. Any finite number. Source: turns × range + pointer is arithmetic;
+ * tests/published/dial-readings.
  * @throws RangeError when travel is not a finite number.
  */
 export function readDial(dial: SetDial, travel: number): DialReading {

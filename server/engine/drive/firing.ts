@@ -8,8 +8,8 @@ export const FIRING_ORDERS: Readonly<Record<4 | 6, readonly number[]>> = {
 export const CYCLE_DEG = 720;
 
 /**
- * Crank angle of a cylinder's firing top dead centre from cylinder 1's, 0 to 720 exclusive.
- * Cylinder 1 is at the front, the end away from the flywheel (SAE J824).
+ * Crank angle, in degrees, of a cylinder's firing top dead centre from cylinder 1's: 0 to 720 exclusive.
+ * Cylinder 1 is at the front, the end away from the flywheel. Source: SAE J824; four-stroke cycle of 720°.
  * @throws RangeError when the cylinder is not in the order.
  */
 export function firingTdcDeg(firingOrder: readonly number[], cylinder: number): number {

@@ -40,7 +40,11 @@ export interface BuildUp {
 
 export const SOUND: LobeCondition = { wearMm: 0, buildUp: null, runOutMm: 0, runOutPhaseCamDeg: 0 };
 
-/** Height of the roller over the true base circle at a cam angle from the middle of the nose, in millimetres. Any finite angle. */
+/**
+ * Height of the roller over the true base circle at a cam angle from the middle of the nose, in millimetres; the angle in degrees of cam, any
+ * finite one. Source: the motion law of each flank (`motionLaw`); wear, deposits and run-out are common practice, no source.
+ * @throws RangeError for a lobe whose motion law has no such name.
+ */
 export function displacementMm(lobe: Lobe, fromNoseCamDeg: number): number {
   return displacementOf(lobe)(fromNoseCamDeg);
 }

@@ -50,7 +50,7 @@ export function studentOutside(t: number, freedom: number): number {
 }
 
 /**
- * Coverage factor: the t that holds `coverage` between −t and t. Coverage on (0, 1), `freedom` 1 or more, infinite for the normal distribution.
+ * Coverage factor: the t that holds `coverage` between −t and t, without a unit. Coverage on (0, 1), `freedom` 1 or more, infinite for the normal distribution.
  * Source: JCGM 100:2008 (GUM) G.3, table G.2. @throws RangeError outside those.
  */
 export function coverageFactor(freedom: number, coverage: number): number {

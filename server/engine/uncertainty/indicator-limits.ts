@@ -50,7 +50,8 @@ export const INDICATOR_LIMITS: readonly IndicatorLimits[] = [
 
 /**
  * The limits for a gauge of that graduation and measuring range, millimetres; a range on the edge of two rows belongs to the shorter
- * one, as printed. Undefined where the standard's table has no row, inch gauges among them.
+ * one, as printed. Undefined where the standard's table has no row, inch gauges among them. Never throws. Source: JIS B 7503, as at
+ * `INDICATOR_LIMITS`.
  */
 export function findIndicatorLimits(
   graduationMm: number,

@@ -1,5 +1,5 @@
 /**
- * Total indicator reading: largest less smallest reading of a turn, in the readings' unit. Full indicator movement in ASME Y14.5.
+ * Total indicator reading: largest less smallest reading of a turn, in the readings' unit. Source: full indicator movement, ASME Y14.5.
  * At least one reading, all finite.
  * @throws RangeError for no readings, or one that is not finite.
  */
@@ -9,7 +9,10 @@ export function totalReading(readings: readonly number[]): number {
   return Math.max(...readings) - Math.min(...readings);
 }
 
-/** Eccentricity of a round part, half its total indicator reading, in the same unit: a circle off centre by e reads 2e (geometry). */
+/**
+ * Eccentricity of a round part, half its total indicator reading, in the same unit. Any reading, 0 or more. Never throws.
+ * Source: geometry, a circle off centre by e reads 2e.
+ */
 export function eccentricityFrom(totalIndicatorReading: number): number {
   return totalIndicatorReading / 2;
 }
@@ -25,8 +28,9 @@ export interface BoreReadings {
 }
 
 /**
- * Run-out of a housing bore, corrected for the crank lying low in its bearings by the clearance. Method: SAE J1033 as told at
+ * Run-out of a housing bore, corrected for the crank lying low in its bearings by the clearance. Source: SAE J1033 as told at
  * dieselmechanic.info: horizontal is 9 less 3, vertical is 12 plus the lift. Any finite readings; the unit is theirs.
+ * Never throws.
  */
 export function boreRunOut({ nine, twelve, three, lift }: BoreReadings): {
   readonly horizontal: number;
