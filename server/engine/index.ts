@@ -134,6 +134,20 @@ export {
   type TraceMark,
   type TraceRun,
 } from './grading/types.ts';
+export {
+  isKnown,
+  KNOWN_FROM,
+  type Learner,
+  type LearnerParameters,
+  learn,
+  type Observation,
+  type SkillParameters,
+  startLearner,
+  USUAL_PARAMETERS,
+} from './learner/knowledge-tracing.ts';
+export { type NextDrill, nextDrill } from './learner/next-drill.ts';
+export { observationsFrom } from './learner/observations.ts';
+export { SKILLS, type Skill } from './learner/skills.ts';
 export { displacementMm, type Lobe, SOUND as SOUND_LOBE } from './lobe/lift-curve.ts';
 export { type MotionLaw, type MotionLawName, motionLaw } from './lobe/motion-law.ts';
 export type { AverageAndRange, CellRange, RangeChart } from './statistics/average-and-range.ts';
