@@ -1,3 +1,4 @@
+import { type Likely, misreadingsOf, NEAR, tellable } from '../../bench-parts/likely.ts';
 import { usualMisreadings } from '../../bench-parts/result-checks.ts';
 import type { BoreAxis, BoreLevel } from './types.ts';
 
@@ -9,19 +10,14 @@ export interface ReadPlace {
   readonly shown: number | null;
   /** Where the pointer stood there while the gauge slanted. */
   readonly rests: readonly number[];
+  /** Where it stood, slanted, as something was written. */
+  readonly noted: readonly number[];
 }
 
-export interface Likely {
-  readonly mistake: string;
-  readonly graduations: number;
-}
-
-/** As near to what a mistake would have made as a careful eye comes, in graduations. */
-const NEAR = 1 + 1e-6;
-/** A mistake that moves one reading by less than this is not told from a careless eye: of 1.5 graduations, three spreads. */
-const TOLD_APART = 5;
 /** Two readings of a level that differ by less are not known by it if they stand on each other's lines. */
 const AXES_APART = 3;
+/** One line at least is off by more than this: a mistake that cannot be seen was not made. */
+const SEEN = 2;
 /** So many lines must agree for a mistake to be one of the whole sheet. */
 const LINES = 3;
 
@@ -37,27 +33,21 @@ export function likelyReadings(places: readonly ReadPlace[], perTurn: number): L
     if (hasSwapped(place, places)) return all.filter(({ mistake }) => mistake === 'axes-mixed');
     const { written, shown } = place;
     if (written === null || shown === null) return [];
-    const close = all.filter(
-      ({ mistake, graduations }) =>
-        mistake !== 'axes-mixed' &&
-        Math.abs(graduations - shown) >= TOLD_APART &&
-        Math.abs(graduations - written) <= NEAR,
-    );
-    const best = Math.min(...close.map(({ graduations }) => Math.abs(graduations - written)));
-    return close.filter(({ graduations }) => Math.abs(graduations - written) <= best + 0.5);
+    if (place.noted.some((stood) => Math.abs(stood - written) <= NEAR))
+      return [{ mistake: 'not-the-turning-point', graduations: written }];
+    const single = all.filter(({ mistake }) => mistake !== 'axes-mixed');
+    return tellable(single, shown, written);
   });
 }
 
 function hypotheses(place: ReadPlace, places: readonly ReadPlace[], perTurn: number): Likely[] {
-  const { shown, rests } = place;
+  const { shown, written, rests } = place;
   if (shown === null) return [];
   const turn = Math.sign(shown) * perTurn;
   const other = acrossFrom(place, places)?.shown ?? null;
   return [
     { mistake: 'sign-turned', graduations: -shown },
-    ...usualMisreadings(shown),
-    { mistake: 'inch-millimetre', graduations: shown * 25.4 },
-    { mistake: 'inch-millimetre', graduations: shown / 25.4 },
+    ...misreadingsOf(shown, written),
     Math.abs(shown) >= perTurn
       ? { mistake: 'missed-turn', graduations: shown - turn }
       : { mistake: 'wrong-way-round', graduations: shown - turn },
@@ -85,7 +75,7 @@ function hasSwapped(place: ReadPlace, places: readonly ReadPlace[]): boolean {
 /** The mistakes, at most two, that alone would have made every line as it was written, though the lines are off. */
 function wholeSheet(places: readonly ReadPlace[], perTurn: number): string[] {
   const lines = places.filter(({ written, shown }) => written !== null && shown !== null);
-  const isOff = lines.some(({ written, shown }) => Math.abs((written ?? 0) - (shown ?? 0)) > NEAR);
+  const isOff = lines.some(({ written, shown }) => Math.abs((written ?? 0) - (shown ?? 0)) > SEEN);
   if (lines.length < LINES || !isOff) return [];
   const fits = new Map<string, number>();
   const mistakes = new Set(
@@ -119,11 +109,4 @@ export function likelyDiameters(reading: number, ring: number, nominal: number):
 /** What mistakes make of out-of-round, where taper is the other, or the other way about. */
 export function likelyDifferences(right: number, other: number): Likely[] {
   return [{ mistake: 'taper-for-out-of-round', graduations: other }, ...usualMisreadings(right)];
-}
-
-/** Only the mistakes that come to what was written: a sum has no scatter. */
-export function exactly(written: number | null, likely: readonly Likely[]): Likely[] {
-  return likely.filter(
-    ({ graduations }) => written !== null && Math.abs(graduations - written) <= 0.5 + 1e-6,
-  );
 }

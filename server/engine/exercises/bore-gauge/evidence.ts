@@ -1,7 +1,8 @@
 import { graduationMm } from '../../bench-parts/gauge.ts';
 import type { ItemEvidence, Result } from '../../bench-parts/grade.ts';
+import { exactly } from '../../bench-parts/likely.ts';
 import { graduationsPerTurn } from '../../dial/dial.ts';
-import { exactly, likelyDiameters, likelyDifferences, likelyReadings } from './diagnose.ts';
+import { likelyDiameters, likelyDifferences, likelyReadings } from './diagnose.ts';
 import {
   AXES,
   type BoreAction,
@@ -110,7 +111,7 @@ function lineResults(bench: BoreBench, lines: readonly Line[], ring: number): Re
   const nominal = bench.nominalMm / graduationMm(bench);
   const read = lines.map(({ level, axis, reading, visit }) => ({
     ...{ level, axis, written: reading },
-    ...{ shown: visit?.shown ?? null, rests: visit?.rests ?? [] },
+    ...{ shown: visit?.shown ?? null, rests: visit?.rests ?? [], noted: visit?.noted ?? [] },
   }));
   const likely = likelyReadings(read, graduationsPerTurn(bench.dial));
   return lines.flatMap(({ level, axis, reading, diameter, visit }, index): Result[] => [
@@ -128,7 +129,7 @@ function lineResults(bench: BoreBench, lines: readonly Line[], ring: number): Re
       shown: reading === null ? null : ring - reading,
       share: SHARE.diameter,
       from: 'written',
-      likely: reading === null ? [] : exactly(diameter, likelyDiameters(reading, ring, nominal)),
+      likely: reading === null ? [] : exactly(likelyDiameters(reading, ring, nominal), diameter),
     },
   ]);
 }
@@ -149,7 +150,7 @@ function summaryResults(
       shown: right?.largest ?? null,
       share: SHARE.largest,
       from: 'written',
-      likely: exactly(written.largest, others),
+      likely: exactly(others, written.largest),
     },
     {
       name: 'out-of-round',
@@ -157,7 +158,7 @@ function summaryResults(
       shown: right?.outOfRound ?? null,
       share: SHARE.outOfRound,
       from: 'written',
-      likely: exactly(written.outOfRound, likelyDifferences(oval, taper)),
+      likely: exactly(likelyDifferences(oval, taper), written.outOfRound),
     },
     {
       name: 'taper',
@@ -165,7 +166,7 @@ function summaryResults(
       shown: right?.taper ?? null,
       share: SHARE.taper,
       from: 'written',
-      likely: exactly(written.taper, likelyDifferences(taper, oval)),
+      likely: exactly(likelyDifferences(taper, oval), written.taper),
     },
   ];
 }

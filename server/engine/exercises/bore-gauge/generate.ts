@@ -87,13 +87,14 @@ function drawWear(
   level: number,
   chance: Chance,
 ): { truly: BoreVerdict; wear: Readonly<Record<'top' | 'middle' | 'bottom', Pair>> } {
+  const inside = spansFor('inside', limits, graduations);
+  if (inside === null) throw new RangeError('The gauge is too coarse for these limits. Choose a finer one.');
   const canBe = (['above', 'out-of-round', 'tapered'] as const).filter(
     (verdict) => spansFor(verdict, limits, graduations) !== null,
   );
   const sound = chance.chance(0.45) || level === 1 || canBe.length === 0;
   const truly = sound ? 'inside' : chance.pick(canBe);
-  const spans = spansFor(truly, limits, graduations);
-  if (spans === null) throw new RangeError('The gauge is too coarse for these limits. Choose a finer one.');
+  const spans = spansFor(truly, limits, graduations) ?? inside;
   const draw = ({ from, to }: Span) => chance.uniform(from, to);
   const [oval, taper] = [draw(spans.outOfRound), draw(spans.taper)];
   // What the axes differ by more at the top than at the bottom is a part of the taper across.

@@ -22,6 +22,8 @@ export interface Visit {
   readonly reached: boolean;
   /** Where the pointer stood, slanted. */
   readonly rests: readonly number[];
+  /** Where the pointer stood as something was written, two graduations or more from where it turned back. */
+  readonly noted: readonly number[];
 }
 
 /** Everywhere the gauge was under a zero, in order; the first is where it was zeroed. */
@@ -32,7 +34,7 @@ export function visitsUnder(zero: BoreZero): Visit[] {
   for (const entry of zero.entries) {
     const { type } = entry.action;
     if (type === 'put') groups.push({ from: entry.step.state, at: entry.at, entries: [entry] });
-    else if (type === 'rock') groups.at(-1)?.entries.push(entry);
+    else if (type === 'rock' || type === 'note') groups.at(-1)?.entries.push(entry);
   }
   return groups.flatMap(({ from, at, entries }) => {
     if (from.spot === null) return [];
@@ -45,14 +47,19 @@ export function visitsUnder(zero: BoreZero): Visit[] {
     const rests = entries.flatMap(({ step }) => step.moments.at(-1)?.graduations ?? []);
     const moments = passes.flatMap(({ step }) => step.moments);
     const seen = moments.map(({ graduations }) => graduations);
+    const shown = seen.length > 0 ? Math.max(...seen) : (rests.at(-1) ?? 0);
     return {
       at,
       spot: from.spot,
       turned: passes.length > 0,
       passes: passes.length,
       reached: passes.length === 0 || moments.some(({ plungerMm }) => plungerMm > 0),
-      shown: seen.length > 0 ? Math.max(...seen) : (rests.at(-1) ?? 0),
+      shown,
       rests,
+      noted: entries
+        .filter(({ action }) => action.type === 'note')
+        .flatMap(({ step }) => step.moments.at(-1)?.graduations ?? [])
+        .filter((stood) => Math.abs(stood - shown) >= 2),
     };
   });
 }
