@@ -72,6 +72,26 @@ export type {
   BacklashVerdict,
 } from './exercises/backlash/types.ts';
 export { judgeBacklash } from './exercises/backlash/verdict.ts';
+export { levelDepths, slantedSpan } from './exercises/bore-gauge/geometry.ts';
+export type {
+  BoreAction,
+  BoreAxis,
+  BoreBrief,
+  BoreDefinition,
+  BoreLevel,
+  BoreLimits,
+  BoreSheet,
+  BoreVerdict,
+  RingTravel,
+  WrittenBore,
+} from './exercises/bore-gauge/types.ts';
+export {
+  type BoreDiameter,
+  type BoreResults,
+  boreDiameter,
+  boreResults,
+  judgeBore,
+} from './exercises/bore-gauge/verdict.ts';
 export type { CamLiftBench } from './exercises/cam-lift/bench.ts';
 export type { CamLiftState } from './exercises/cam-lift/state.ts';
 export type {

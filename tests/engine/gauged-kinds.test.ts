@@ -18,6 +18,7 @@ import {
   startBench,
 } from '../../server/engine/index.ts';
 import { SLOW_LAW } from '../support/arbitraries/settings.ts';
+import { observeBore } from '../support/bore-observer.ts';
 import {
   type GaugedKind,
   observeBacklash,
@@ -40,6 +41,8 @@ interface Law<K extends KindName> {
 
 const in8 = (upper: number) => ({ unit: 'in', upper }) as const;
 const inMm = (upper: number) => ({ unit: 'mm', upper: upper * 25.4 }) as const;
+
+const BORE = { nominal: 4.25, upper: 4.26, outOfRound: 0.004, taper: 0.0035 };
 
 /** Every kind in the registry: the compiler asks for a new one here. */
 const LAWS: { readonly [K in KindName]: Law<K> } = {
@@ -115,6 +118,35 @@ const LAWS: { readonly [K in KindName]: Law<K> } = {
       { kind: 'liner-protrusion', specification: inMm(0.004) },
     ],
   },
+  'bore-gauge': {
+    definitions: [
+      { kind: 'bore-gauge' },
+      { kind: 'bore-gauge', level: 3, face: 'balanced' },
+      {
+        kind: 'bore-gauge',
+        level: 3,
+        dial: 'metric-0.01-10',
+        specification: { unit: 'mm', nominal: 130, upper: 130.25, outOfRound: 0.08, taper: 0.1 },
+      },
+      {
+        kind: 'bore-gauge',
+        dial: 'metric-0.001-1',
+        specification: { unit: 'mm', nominal: 95, upper: 95.2, outOfRound: 0.03, taper: 0.03 },
+      },
+    ],
+    observe: observeBore,
+    blank: { places: [], largest: null, outOfRound: null, taper: null, verdict: null, next: null },
+    otherUnit: [
+      { kind: 'bore-gauge', specification: { unit: 'in', ...BORE } },
+      {
+        kind: 'bore-gauge',
+        specification: {
+          ...{ unit: 'mm', nominal: BORE.nominal * 25.4, upper: BORE.upper * 25.4 },
+          ...{ outOfRound: BORE.outOfRound * 25.4, taper: BORE.taper * 25.4 },
+        },
+      },
+    ],
+  },
 };
 
 const GAUGED = KIND_NAMES.filter((kind) => kind !== 'cam-lift');
@@ -151,6 +183,7 @@ const garbage = fc.oneof(
     type: fc.constantFrom(
       ...['wipe', 'set-indicator', 'align', 'lift-tip', 'zero', 'clamp', 'unclamp', 'note', '__proto__'],
       ...['pry', 'turn', 'push', 'move', 'rock', 'hold', 'turn-to', 'place', 'press-liner', 'constructor'],
+      ...['put', 'feel-temperature', 'let-cool'],
     ),
     turns: fc.oneof(fc.constant(0.5), fc.anything()),
     degrees: fc.oneof(fc.integer({ min: -400, max: 400 }), fc.anything()),
@@ -159,6 +192,9 @@ const garbage = fc.oneof(
     tooth: fc.oneof(fc.integer({ min: 0, max: 5 }), fc.anything()),
     liner: fc.oneof(fc.integer({ min: 0, max: 3 }), fc.anything()),
     point: fc.oneof(fc.integer({ min: 0, max: 5 }), fc.anything()),
+    in: fc.constantFrom('ring', 'cylinder', 'pocket'),
+    axis: fc.constantFrom('along', 'across', 'up'),
+    depthMm: fc.oneof(fc.integer({ min: 0, max: 150 }), fc.anything()),
     on: fc.constantFrom('deck', 'liner', true, null),
     place: fc.constantFrom('rim', 'face', 'moon'),
     item: fc.anything(),
@@ -306,6 +342,20 @@ const distances: { readonly [K in GaugedKind]: (bench: BenchOf<K>) => number[] }
       return fromLimits([step], { ...limits.each, lower: null, upper: limits.between }, dial);
     }),
   ],
+  'bore-gauge': ({ diametersMm: { top, middle, bottom }, limits, dial }) => {
+    const levels = [top, middle, bottom];
+    const apart = (values: readonly number[]) => Math.max(...values) - Math.min(...values);
+    const over = (values: readonly number[], upper: number | null) =>
+      fromLimits(values, { unit: limits.unit, lower: null, upper }, dial);
+    return [
+      ...over([Math.max(...levels.flatMap(({ along, across }) => [along, across]))], limits.upper),
+      ...over([Math.max(...levels.map(({ along, across }) => Math.abs(along - across)))], limits.outOfRound),
+      ...over(
+        [Math.max(apart(levels.map(({ along }) => along)), apart(levels.map(({ across }) => across)))],
+        limits.taper,
+      ),
+    ];
+  },
 };
 
 function fromLimits(
@@ -356,7 +406,7 @@ describe.each(GAUGED)('a bench of the kind %s', (kind) => {
         seed,
       );
       const inside = JSON.parse(
-        JSON.stringify(sheet).replace(/"(below|above|uneven)"/g, '"inside"'),
+        JSON.stringify(sheet).replace(/"(below|above|uneven|out-of-round|tapered)"/g, '"inside"'),
       ) as typeof sheet;
       const grade = gradeAttempt(bench, actions, inside);
       const isBad = (grade.items ?? []).some(({ trueVerdict }) => trueVerdict !== 'inside');

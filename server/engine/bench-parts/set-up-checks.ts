@@ -7,6 +7,8 @@ import type { GaugedBench, GaugeState, Work } from './types.ts';
 /** Shares of the set-up points; the kind's own check has the rest, 8 of 30. Common practice, no source. */
 const WORTH = { wiped: 5 / 30, linedUp: 5 / 30, preload: 5 / 30, tip: 4 / 30, clamp: 3 / 30 };
 export const OWN_SET_UP = 8 / 30;
+/** The same for a gauge in the hand, which has nothing to line up and no tip to try. */
+export const OWN_IN_HAND = OWN_SET_UP + WORTH.linedUp + WORTH.tip;
 
 const PRELOAD_TURNS = 0.25;
 /** A hand sets a quarter turn to within this much. */
@@ -23,7 +25,7 @@ interface SetUpEvidence<S, A> {
 
 /**
  * How the gauge was set up for an item, check by check; `points` are those of the criterion for the item, of which the kind's own
- * check has `OWN_SET_UP` besides.
+ * check has `OWN_SET_UP` besides, or `OWN_IN_HAND`.
  */
 export function checkGaugeSetUp<
   B extends GaugedBench,
@@ -32,7 +34,7 @@ export function checkGaugeSetUp<
 >(work: Work<B, S, A>, bench: B, evidence: SetUpEvidence<S, A>, points: number): Check[] {
   const { item, run, zeroed } = evidence;
   if (run === null) {
-    const worth = points * (1 - OWN_SET_UP);
+    const worth = points * (1 - (work.inHand ? OWN_IN_HAND : OWN_SET_UP));
     return [failed('setUp', worth, { code: 'nothing-set-up', position: item, at: null })];
   }
   const state = zeroed?.state ?? run.entries.at(-1)?.step.state;
@@ -41,10 +43,14 @@ export function checkGaugeSetUp<
   return [
     state?.wiped === true
       ? passed('setUp', points * WORTH.wiped)
-      : fail(WORTH.wiped, 'base-not-wiped', run.at),
-    checkLinedUp(work, evidence, state, points * WORTH.linedUp),
-    checkPreload(bench, item, run, points * WORTH.preload),
-    checkTip(item, run, zeroed, points * WORTH.tip),
+      : fail(WORTH.wiped, work.inHand ? 'contacts-not-wiped' : 'base-not-wiped', run.at),
+    ...(work.inHand
+      ? []
+      : [
+          checkLinedUp(work, evidence, state, points * WORTH.linedUp),
+          checkTip(item, run, zeroed, points * WORTH.tip),
+        ]),
+    checkPreload(bench, item, run, points * WORTH.preload, work.inHand === true),
     checkClamp(item, run, zeroed, points * WORTH.clamp),
   ];
 }
@@ -68,7 +74,14 @@ function checkLinedUp<B extends GaugedBench, S extends GaugeState, A>(
   );
 }
 
-function checkPreload<S, A>(bench: GaugedBench, item: number, run: GaugeRun<S, A>, worth: number): Check {
+/** A gauge in the hand comes out of one place to go into the next: its plunger is out in between. */
+function checkPreload<S, A>(
+  bench: GaugedBench,
+  item: number,
+  run: GaugeRun<S, A>,
+  worth: number,
+  inHand: boolean,
+): Check {
   const fail = (code: string, at: number, turns: number) =>
     failed('setUp', worth, { code, position: item, at, values: { turns: Math.round(turns * 100) / 100 } });
   const setAtMm = run.entries[0]?.step.moments.at(-1)?.plungerMm ?? 0;
@@ -76,7 +89,7 @@ function checkPreload<S, A>(bench: GaugedBench, item: number, run: GaugeRun<S, A
   for (const { at, action, step } of run.entries.slice(1)) {
     if (isTipLift(action)) continue;
     for (const { plungerMm } of step.moments) {
-      if (plungerMm <= 0) return fail('tip-left', at, turnsIn(bench, setAtMm));
+      if (plungerMm <= 0 && !inHand) return fail('tip-left', at, turnsIn(bench, setAtMm));
       deepestMm = Math.max(deepestMm, plungerMm);
     }
   }

@@ -70,8 +70,10 @@ function handle<B extends GaugedBench, S extends GaugeState, A>(
 ): GaugeStep<S> {
   switch (type) {
     case 'align':
+      if (work.inHand) return cannot(work, bench, state, 'held-in-the-hand');
       return align(work, bench, state);
     case 'lift-tip':
+      if (work.inHand) return cannot(work, bench, state, 'held-in-the-hand');
       return liftTip(work, bench, state);
     case 'zero': {
       if (state.clamped) return cannot(work, bench, state, 'bezel-is-clamped');
@@ -85,13 +87,13 @@ function handle<B extends GaugedBench, S extends GaugeState, A>(
   }
 }
 
-/** Nothing can be wiped under a base that stands on it: the indicator comes off. */
+/** Nothing can be wiped under a base that stands on it: the indicator comes off. A gauge in the hand keeps its own. */
 function wipe<B extends GaugedBench, S extends GaugeState, A>(
   work: Work<B, S, A>,
   bench: B,
   state: S,
 ): GaugeStep<S> {
-  const wiped = { ...takeOff(state), wiped: true };
+  const wiped = { ...(work.inHand ? state : takeOff(state)), wiped: true };
   const moments = slide(bench, momentOf(work, bench, state), momentOf(work, bench, wiped));
   return {
     state: wiped,
@@ -199,7 +201,7 @@ function setIndicator<B extends GaugedBench, S extends GaugeState, A>(
   const chance = chanceFor(bench.seed, `set-up/${setUps}`);
   // 0.4 % between set-ups: well under half a graduation on anything measured here.
   const scatter = 1 + chance.normal(0, 0.004);
-  const leanDeg = chance.uniform(...LEAN_DEG);
+  const leanDeg = work.inHand ? 0 : chance.uniform(...LEAN_DEG);
   const byHand = turns === 0 ? 0 : Math.max(0, turns + chance.uniform(-0.06, 0.06));
   const plungerMm = Math.min(byHand * toMm(dial.rangePerTurn, dial.unit), toMm(dial.travel, dial.unit));
   const scale = scatter * work.leanFactor(leanDeg);
@@ -209,7 +211,7 @@ function setIndicator<B extends GaugedBench, S extends GaugeState, A>(
   const here = momentOf(work, bench, state);
   const out = momentAt(bench, state, 0, here.turnedDeg);
   const moments = [here, ...slide(bench, here, out), ...slide(bench, out, momentOf(work, bench, set))];
-  return { state: set, said: [{ code: 'indicator-set' }], moments };
+  return { state: set, said: [{ code: work.inHand ? 'indicator-fitted' : 'indicator-set' }], moments };
 }
 
 /** Lining up turns the plunger about its tip: the tip stays, the zero does not count any more. */

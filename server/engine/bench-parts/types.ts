@@ -146,7 +146,12 @@ export type GaugeSaidCode =
   | 'both-gears-turn'
   | 'moved'
   | 'liner-pressed-down'
-  | 'liner-goes-down';
+  | 'liner-goes-down'
+  | 'indicator-fitted'
+  | 'rocked'
+  | 'one-temperature'
+  | 'work-is-warm'
+  | 'work-has-cooled';
 
 export type GaugeCannot =
   | 'unknown-action'
@@ -155,7 +160,8 @@ export type GaugeCannot =
   | 'indicator-is-off'
   | 'bezel-is-clamped'
   | 'no-such-place'
-  | 'choose-a-place';
+  | 'choose-a-place'
+  | 'held-in-the-hand';
 
 export interface GaugeStep<S> {
   readonly state: S;
@@ -165,6 +171,8 @@ export interface GaugeStep<S> {
 
 /** What a kind knows of its own work: pure, and never throwing for an odd action. */
 export interface Work<B extends GaugedBench, S extends GaugeState, A> {
+  /** Is the gauge held in the hand, its indicator fitted in it for good? Then nothing can be lined up, and no tip lifted. */
+  readonly inHand?: true;
   /** Where the surface under the tip stands, towards the gauge, millimetres. */
   heightMm(bench: B, state: S): number;
   /** Degrees the work has been turned, not wrapped; null where it does not turn. */

@@ -1,4 +1,5 @@
 import { backlash } from './backlash/kind.ts';
+import { boreGauge } from './bore-gauge/kind.ts';
 import { camLift } from './cam-lift/kind.ts';
 import { endPlay } from './end-play/kind.ts';
 import type { ExerciseKind } from './kind.ts';
@@ -12,6 +13,7 @@ export const KINDS = {
   'end-play': endPlay,
   backlash,
   'liner-protrusion': linerProtrusion,
+  'bore-gauge': boreGauge,
 } as const;
 
 export type KindName = keyof typeof KINDS;

@@ -1,5 +1,6 @@
 import type {
   BacklashVerdict,
+  BoreVerdict,
   GaugeCannot,
   GaugeSaid,
   GaugeSaidCode,
@@ -7,11 +8,13 @@ import type {
 } from '../../engine/index.ts';
 
 /** Verdicts of the kinds other than cam lift. */
-export const GAUGED_VERDICT_WORDS: Readonly<Record<BacklashVerdict | LinerVerdict, string>> = {
+export const GAUGED_VERDICT_WORDS: Readonly<Record<BacklashVerdict | BoreVerdict | LinerVerdict, string>> = {
   inside: 'inside',
   below: 'below',
   above: 'above',
   uneven: 'uneven',
+  'out-of-round': 'out of round',
+  tapered: 'tapered',
 };
 
 const BOXES: Readonly<Record<string, string>> = {
@@ -23,6 +26,8 @@ const BOXES: Readonly<Record<string, string>> = {
   'high-spot': 'high spot',
   smallest: 'smallest backlash',
   largest: 'largest backlash',
+  'largest-diameter': 'largest diameter',
+  'out-of-round': 'out-of-round',
   spread: 'spread',
   mean: 'mean of the four',
   within: 'difference within the liner',
@@ -59,6 +64,11 @@ const SAID: Readonly<Record<GaugeSaidCode, string>> = {
   moved: 'The tip is at the new place.',
   'liner-pressed-down': 'The liner is clamped down already.',
   'liner-goes-down': 'The liner is clamped down evenly.',
+  'indicator-fitted': 'The indicator is fitted in the gauge.',
+  rocked: 'The gauge has been rocked.',
+  'one-temperature': 'Ring and block feel as warm as each other.',
+  'work-is-warm': 'The block feels warmer than the ring.',
+  'work-has-cooled': 'Ring and block have lain side by side until they were as warm as each other.',
 };
 
 const CANNOT: Readonly<Record<GaugeCannot, string>> = {
@@ -69,6 +79,8 @@ const CANNOT: Readonly<Record<GaugeCannot, string>> = {
   'bezel-is-clamped': 'The bezel is clamped. Free it first.',
   'no-such-place': 'There is no such place here. Choose another.',
   'choose-a-place': 'Choose where the tip is to stand first.',
+  'held-in-the-hand':
+    'This gauge is held in the hand: there is no stand to line up and no tip to lift. Rock it.',
 };
 
 export const GAUGED_SAID_CODES: readonly string[] = Object.keys(SAID);

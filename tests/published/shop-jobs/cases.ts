@@ -1,13 +1,16 @@
 import {
+  boreDiameter,
+  boreResults,
   boreRunOut,
   eccentricityFrom,
   judge,
   judgeBacklash,
+  judgeBore,
   judgeLiner,
   judgeStep,
   totalReading,
 } from '../../../server/engine/index.ts';
-import { from, type PublishedCase } from '../published-case.ts';
+import { from, type PublishedCase, present } from '../published-case.ts';
 
 const face = from('TM 10-3930-664-24 and TM 5-3810-305-23, flywheel housing face', 'seen');
 const bend = from('TM 10-3930-653-14P, crankshaft bend is half the reading', 'seen');
@@ -18,8 +21,36 @@ const wheel = from('TMC RP 618, wheel bearing end play', 'seen');
 const gears = from('TM 9-2815-253-24, timing gear backlash limit', 'seen');
 const liner = from('TM 9-2815-260-24, liner height 0.001 to 0.004 in, within 0.002 in', 'seen');
 
+const used = from('TM 9-2320-302-34, cylinder liner, used: at most 130.100 mm anywhere', 'seen');
+const bored = from('TM 9-2815-205-24, used liner: taper 0.002 in, out-of-round 0.003 in', 'seen');
+const cylinder = from(
+  'TM 9-2815-260-24: out-of-round across one depth, taper along one direction, the largest of each',
+  'computed',
+);
+const gauge = from(
+  'a tool seller’s page on bore gauges: zeroed at 2 in, turned back 0.007 in larger',
+  'seen',
+);
+
 const IN = { unit: 'in' } as const;
 const LINER = { each: { unit: 'in', lower: 0.001, upper: 0.004 }, within: 0.002, between: 0.002 } as const;
+
+const BORED = { unit: 'in', nominal: 3.8752, upper: 3.9, outOfRound: 0.003, taper: 0.002 } as const;
+const USED = { unit: 'mm', nominal: 130, upper: 130.1, outOfRound: 0.025, taper: 0.025 } as const;
+
+const judged = (outOfRound: number, taper: number) => () =>
+  judgeBore({ largest: 3.88, outOfRound, taper }, BORED, IN);
+const usedBore = (largest: number) => () =>
+  judgeBore({ largest, outOfRound: 0, taper: 0 }, USED, { unit: 'mm' });
+/** Top, middle and bottom, along and across. */
+const results = (...sizes: readonly number[]) =>
+  boreResults(
+    sizes.map((diameter, index) => ({
+      level: (['top', 'middle', 'bottom'] as const)[index >> 1] ?? 'top',
+      axis: index % 2 === 0 ? 'along' : 'across',
+      diameter,
+    })),
+  );
 
 const verdict = (measured: number, lower: number | null, upper: number | null) => () =>
   judge(measured, null, { lower, upper }, 'simple').verdict;
@@ -53,4 +84,22 @@ export const cases: readonly PublishedCase[] = [
   liner('points 0.0025 in apart', 'uneven', 0, () => judgeLiner([0.001, 0.0035, 0.002, 0.002], LINER, IN)),
   liner('neighbours 0.002 in apart', 'inside', 0, () => judgeStep(0.002, LINER, IN)),
   liner('neighbours 0.003 in apart', 'above', 0, () => judgeStep(0.003, LINER, IN)),
+  used('130.100 mm', 'inside', 0, usedBore(130.1)),
+  used('130.11 mm', 'above', 0, usedBore(130.11)),
+  bored('out-of-round 0.003 in, taper 0.002 in', 'inside', 0, judged(0.003, 0.002)),
+  bored('out-of-round 0.0035 in', 'out-of-round', 0, judged(0.0035, 0.002)),
+  bored('taper 0.0025 in', 'tapered', 0, judged(0.003, 0.0025)),
+  gauge('the bore, in', '2.007', 1e-12, () => boreDiameter(2, -0.007)),
+  cylinder(
+    '4.126 and 4.128 at the top, 4.125 and 4.1255 at the bottom: out-of-round, in',
+    '0.002',
+    1e-12,
+    () => present(results(4.126, 4.128, 4.1255, 4.1265, 4.125, 4.1255)).outOfRound,
+  ),
+  cylinder(
+    'the same: taper, in',
+    '0.0025',
+    1e-12,
+    () => present(results(4.126, 4.128, 4.1255, 4.1265, 4.125, 4.1255)).taper,
+  ),
 ];
