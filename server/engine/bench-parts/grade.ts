@@ -4,6 +4,7 @@ import { type Check, remarkOf, tenths } from '../grading/tally.ts';
 import { CRITERIA, type Criterion, FULL_POINTS, type Grade, type ItemOutcome } from '../grading/types.ts';
 import { ENGINE_VERSION } from '../version.ts';
 import type { GaugeRun } from './log.ts';
+import type { Misreading } from './name-together.ts';
 import { checkResults } from './result-checks.ts';
 import { traceOf } from './trace.ts';
 import type { GaugedBench, GaugeState } from './types.ts';
@@ -20,6 +21,8 @@ export interface Result {
   readonly share: number;
   /** `gauge`: read off it. `written`: worked out from other boxes, carried through. `angle`: degrees round the work. */
   readonly from: 'gauge' | 'written' | 'angle';
+  /** Read off the gauge: the ways it may be misread. All boxes of an item that have them are explained together. */
+  readonly misread?: readonly Misreading[];
   /** What each mistake would have made one write, in graduations. */
   readonly likely?: readonly { readonly mistake: string; readonly graduations: number }[];
 }

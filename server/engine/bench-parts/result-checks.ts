@@ -2,6 +2,9 @@ import { wrapDegrees } from '../angles.ts';
 import { type Check, failed, passed } from '../grading/tally.ts';
 import type { NamedMistake, Stop } from '../grading/types.ts';
 import type { ItemEvidence, Result } from './grade.ts';
+import { nameTogether } from './name-together.ts';
+
+type Naming = Pick<NamedMistake, 'how' | 'mistakes'>;
 
 /** Binary rounding of a length divided by its graduation. */
 const HAIR = 1e-6;
@@ -32,7 +35,10 @@ export function checkResults<S, A>(item: ItemEvidence<S, A>, points: number, per
       stops: [{ code: 'reading-without-measurement', position, at, values: { barred: item.run !== null } }],
     };
   }
-  const each = item.results.map((result) => checkResult(item, result, points * result.share, perTurn));
+  const together = namedTogether(item.results, perTurn);
+  const each = item.results.map((result) =>
+    checkResult(item, result, points * result.share, perTurn, together),
+  );
   return {
     checks: each.map(({ check }) => check),
     mistakes: each.flatMap(({ mistake }) => mistake ?? []),
@@ -51,6 +57,7 @@ function checkResult<S, A>(
   result: Result,
   worth: number,
   perTurn: number,
+  together: ReadonlyMap<Result, Naming>,
 ): OneCheck {
   const { name, written, shown, from } = result;
   const position = item.item;
@@ -73,27 +80,41 @@ function checkResult<S, A>(
   const offGraduations = Math.round(off * 10) / 10;
   const code = from === 'written' ? 'result-not-worked-out' : 'result-off';
   const { check } = fail(code, { offGraduations }, from === 'gauge' && size <= 2 + HAIR ? 0.5 : 0);
-  const mistake = nameFrom(result, position, offGraduations, at);
+  const naming = together.get(result) ?? nameFrom(result);
+  const mistake: NamedMistake = { position, reading: null, ...naming, offGraduations, at };
   const wholeTurns = Math.round(off / perTurn);
   if (wholeTurns === 0 || Math.abs(off - wholeTurns * perTurn) > 2 + HAIR) return { check, mistake };
   return { check, mistake, stop: { code: 'whole-turn-error', position, at, values: { wholeTurns } } };
 }
 
 /** Names a mistake only where what it would have made one write is what was written, to a graduation; two as either and or. */
-function nameFrom(result: Result, position: number, offGraduations: number, at: number | null): NamedMistake {
+function nameFrom(result: Result): Naming {
   const near = (result.likely ?? []).filter(
     ({ graduations }) => Math.abs(graduations - (result.written ?? Number.NaN)) <= 1 + HAIR,
   );
   const mistakes = [...new Set(near.map(({ mistake }) => mistake))];
   const how = mistakes.length === 1 ? 'one' : mistakes.length === 2 ? 'either' : 'unexplained';
-  return {
-    position,
-    reading: null,
-    how,
-    mistakes: how === 'unexplained' ? [] : mistakes,
-    offGraduations,
-    at,
-  };
+  return { how, mistakes: how === 'unexplained' ? [] : mistakes };
+}
+
+/** The namings of the boxes that are explained together. */
+function namedTogether(results: readonly Result[], perTurn: number): ReadonlyMap<Result, Naming> {
+  const read = results.flatMap((result) => {
+    const { written, shown, misread } = result;
+    return written === null || shown === null || misread === undefined
+      ? []
+      : [{ result, box: { written, shown }, misread }];
+  });
+  const [first] = read;
+  if (first === undefined) return new Map();
+  const named = nameTogether(
+    read.map(({ box }) => box),
+    first.misread,
+    perTurn,
+  );
+  return new Map(
+    read.flatMap(({ result }, index) => (named[index] ? [[result, named[index]] as const] : [])),
+  );
 }
 
 /**

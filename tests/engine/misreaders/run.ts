@@ -1,3 +1,4 @@
+import { otherKinds } from './gauged-run.ts';
 import { GOALS, isReached, type Measured, measureAll } from './goals.ts';
 import { type Population, shortWithoutNote, type Tally } from './measure.ts';
 
@@ -33,6 +34,8 @@ for (const [population, title] of POPULATIONS) {
 console.log('\nShort of the high point, and no note of it in the log: named so');
 console.log(`  everything on the sheet ${percent(shortWithoutNote(ATTEMPTS, 'all', SEED))}`);
 console.log(`  the lift alone ${percent(shortWithoutNote(ATTEMPTS, 'lift', SEED))}`);
+
+otherKinds();
 
 function more({ full, liftAlone, two }: Measured): void {
   const shares = (tally: Tally, pick: (of: Tally) => number) =>

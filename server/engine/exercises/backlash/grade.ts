@@ -9,7 +9,7 @@ import {
   type Zeroed,
   zeroedIn,
 } from '../../bench-parts/log.ts';
-import { usualMisreadings } from '../../bench-parts/result-checks.ts';
+import { USUAL_MISREADINGS } from '../../bench-parts/name-together.ts';
 import { checkGaugeSetUp, OWN_SET_UP } from '../../bench-parts/set-up-checks.ts';
 import { stepGauged } from '../../bench-parts/step.ts';
 import { type Check, failed, passed } from '../../grading/tally.ts';
@@ -100,7 +100,7 @@ function evidenceOf(
         shown: movement,
         share: 0.7 / teeth.length,
         from: 'gauge',
-        likely: movement === null ? [] : usualMisreadings(movement),
+        misread: USUAL_MISREADINGS,
       };
     }),
     worked(

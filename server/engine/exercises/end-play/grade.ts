@@ -2,6 +2,7 @@ import { graduationMm } from '../../bench-parts/gauge.ts';
 import { gradeItems, type ItemEvidence, type Result } from '../../bench-parts/grade.ts';
 import { verdictIn } from '../../bench-parts/limits.ts';
 import { foldLog, restOf, runsOf, spanOf, type Zeroed, zeroedIn } from '../../bench-parts/log.ts';
+import { SIGN_TURNED, USUAL_MISREADINGS } from '../../bench-parts/name-together.ts';
 import { usualMisreadings } from '../../bench-parts/result-checks.ts';
 import { checkGaugeSetUp, OWN_SET_UP } from '../../bench-parts/set-up-checks.ts';
 import { stepGauged } from '../../bench-parts/step.ts';
@@ -95,7 +96,7 @@ function evidenceOf(
         shown: shownHere,
         share: 0.3,
         from: 'gauge',
-        likely: shownHere === null ? [] : mistakesFor(shownHere),
+        misread: [SIGN_TURNED, ...USUAL_MISREADINGS],
       };
     }),
     {

@@ -9,7 +9,7 @@ import {
   type Zeroed,
   zeroedIn,
 } from '../../bench-parts/log.ts';
-import { usualMisreadings } from '../../bench-parts/result-checks.ts';
+import { SIGN_TURNED, USUAL_MISREADINGS } from '../../bench-parts/name-together.ts';
 import { checkGaugeSetUp, OWN_SET_UP } from '../../bench-parts/set-up-checks.ts';
 import { stepGauged } from '../../bench-parts/step.ts';
 import { type Check, failed, passed } from '../../grading/tally.ts';
@@ -131,7 +131,7 @@ function itemEvidence(bench: LinerBench, one: LinerEvidence): ItemEvidence<Liner
         shown: rest,
         share: 0.7 / POINTS,
         from: 'gauge',
-        likely: rest === null ? [] : mistakesFor(rest),
+        misread: [SIGN_TURNED, ...USUAL_MISREADINGS],
       };
     }),
     {
@@ -216,10 +216,6 @@ function setUpsAgree(bench: LinerBench, { zeros, written }: LinerEvidence): bool
         }),
     ),
   );
-}
-
-function mistakesFor(shown: number) {
-  return [{ mistake: 'sign-turned', graduations: -shown }, ...usualMisreadings(shown)];
 }
 
 /** Zero is taken on the deck, beside this liner or another. */

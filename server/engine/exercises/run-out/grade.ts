@@ -2,6 +2,7 @@ import { graduationMm } from '../../bench-parts/gauge.ts';
 import { gradeItems, type ItemEvidence, type Result } from '../../bench-parts/grade.ts';
 import { verdictIn } from '../../bench-parts/limits.ts';
 import { foldLog, type GaugeRun, restOf, runsOf, type Zeroed, zeroedIn } from '../../bench-parts/log.ts';
+import { USUAL_MISREADINGS } from '../../bench-parts/name-together.ts';
 import { checkGaugeSetUp, OWN_SET_UP } from '../../bench-parts/set-up-checks.ts';
 import { stepGauged } from '../../bench-parts/step.ts';
 import type { GaugeMoment } from '../../bench-parts/types.ts';
@@ -131,19 +132,20 @@ function evidenceOf(
   const [high, low] = values.length === 0 ? [null, null] : [Math.max(...values), Math.min(...values)];
   const shown = used === null ? null : shownTir(used, truth);
   const highMoment = seen.find(({ graduations }) => graduations === high);
-  const [highest, lowest, tir] = [written.highest, written.lowest, written.tir].map(inGraduations);
+  const [highest, lowest] = [inGraduations(written.highest), inGraduations(written.lowest)];
+  const tir = inGraduations(written.tir);
   const onRim = truth.place === 'rim';
   const results: Result[] = [
-    { name: 'highest', written: highest ?? null, shown: high, share: 0.15, from: 'gauge' },
-    { name: 'lowest', written: lowest ?? null, shown: low, share: 0.15, from: 'gauge' },
     {
-      name: 'tir',
-      written: tir ?? null,
-      shown,
-      share: onRim ? 0.35 : 0.5,
+      name: 'highest',
+      written: highest,
+      shown: high,
+      share: 0.15,
       from: 'gauge',
-      likely: shown === null || high === null || low === null ? [] : mistakesFor(shown, high, low),
+      misread: USUAL_MISREADINGS,
     },
+    { name: 'lowest', written: lowest, shown: low, share: 0.15, from: 'gauge', misread: USUAL_MISREADINGS },
+    tirResult({ highest, lowest, tir }, { high, low, shown }, onRim ? 0.35 : 0.5),
     {
       name: 'high-spot',
       written: written.highSpotDeg,
@@ -153,21 +155,19 @@ function evidenceOf(
     },
   ];
   if (onRim) {
-    const half = tir === null || tir === undefined ? null : eccentricityFrom(tir);
+    const half = tir === null ? null : eccentricityFrom(tir);
     results.push({
       name: 'eccentricity',
       written: inGraduations(written.eccentricity),
       shown: half,
       share: 0.15,
       from: 'written',
-      likely: tir === null || tir === undefined ? [] : [{ mistake: 'half-not-taken', graduations: tir }],
+      likely: tir === null ? [] : [{ mistake: 'half-not-taken', graduations: tir }],
     });
   }
   const limits = readingLimits(bench.specification, bench.limitOn);
-  const verdictOf = (graduations: number | null | undefined) =>
-    graduations === null || graduations === undefined
-      ? null
-      : verdictIn(limits, graduations * bench.dial.graduation, bench.dial);
+  const verdictOf = (graduations: number | null) =>
+    graduations === null ? null : verdictIn(limits, graduations * bench.dial.graduation, bench.dial);
   return {
     item: written.item,
     run,
@@ -179,6 +179,21 @@ function evidenceOf(
     setUpsAgree: setUpsAgree(bench, truth, turned),
     truth: { tir: tirMm(truth) / graduationMm(bench), 'high-spot': truth.highDeg },
   };
+}
+
+type OrBlank = number | null;
+
+/** The whole reading: worked out from highest and lowest where both are written, else held against the gauge. */
+function tirResult(
+  { highest, lowest, tir }: Readonly<Record<'highest' | 'lowest' | 'tir', OrBlank>>,
+  { high, low, shown }: Readonly<Record<'high' | 'low' | 'shown', OrBlank>>,
+  share: number,
+): Result {
+  const carried = highest !== null && lowest !== null;
+  const [most, least] = carried ? [highest, lowest] : [high, low];
+  const wanted = shown !== null && carried ? highest - lowest : shown;
+  const likely = wanted === null || most === null || least === null ? [] : mistakesFor(wanted, most, least);
+  return { name: 'tir', written: tir, shown: wanted, share, from: carried ? 'written' : 'gauge', likely };
 }
 
 /** Two set-ups agree within 0.001 in. Common practice, no source. */
