@@ -20,8 +20,8 @@ import type { FollowUp } from '../cam-lift/types.ts';
  *
  * Level 1: every valve is inside and tappets are solid. Level 2: a lobe may be worn, a rocker of another ratio, the lash too large, one of
  * them at a valve. Level 3: besides, there may be grit under the base, a balanced face, a small hand that runs backwards, and hydraulic
- * tappets, some of them bled down. At every level the indicator leans until it is lined up. On a 0.100 in or 1 mm face the lobe takes three
- * turns of the pointer (8 mm: eight), the valve four to five (eleven to twelve), backwards.
+ * tappets, some of them bled down. At every level the indicator leans until it is lined up. With 0.100 in a turn the lobe takes three turns of
+ * the pointer and the valve four to five, with 1 mm eight and eleven to twelve; the valve's run backwards.
  */
 export interface ValveDefinition extends GaugedDefinition {
   readonly kind: 'valve-lift';
