@@ -1,4 +1,4 @@
-import { describe, expect, it } from 'vitest';
+import { describe, expect, it, vi } from 'vitest';
 import {
   act,
   brief,
@@ -15,6 +15,9 @@ import {
   valveLift,
 } from '../../server/engine/index.ts';
 import { observeValves, type ValveHabits } from '../support/valve-observer.ts';
+
+// Each log bars two valves round twice, a degree at a time.
+vi.setConfig({ testTimeout: 30_000 });
 
 type Definition = DefinitionOf<'valve-lift'>;
 const KIND: Definition = { kind: 'valve-lift' };

@@ -49,7 +49,7 @@ export function playMm({ lashMm, bledMm }: ValveTruth, pumped: boolean): number 
 }
 
 /** The rocker's nose lies between its pushrod and its valve: where it comes to from where it was. */
-export function noseBetween(truth: ValveTruth, { crankDeg, noseMm, pumped }: ValveState): number {
-  const pushedMm = truth.ratio * lobeMm(truth, crankDeg);
+export function noseBetween(truth: ValveTruth, { upMm, noseMm, pumped }: ValveState): number {
+  const pushedMm = truth.ratio * upMm;
   return clamp(noseMm, pushedMm, Math.max(pushedMm, playMm(truth, pumped)));
 }

@@ -96,6 +96,8 @@ export interface ValveState extends GaugeState {
   /** Barred so far, degrees from cylinder 1's firing top dead centre, forward positive, not wrapped. */
   readonly crankDeg: number;
   readonly spot: ValveSpot | null;
+  /** How far the tappet of the valve under the tip is up, millimetres; follows the crank. */
+  readonly upMm: number;
   /** How far the rocker's nose has come down, from where it touches the pushrod on base circle, millimetres. */
   readonly noseMm: number;
   readonly pumped: boolean;

@@ -2,6 +2,7 @@ import { positiveRemainder } from '../../angles.ts';
 import { startGauge } from '../../bench-parts/gauge.ts';
 import { takeOff } from '../../bench-parts/step.ts';
 import type { GaugeCannot, OwnStep, Work } from '../../bench-parts/types.ts';
+import { displacementOf } from '../../lobe/lift-curve.ts';
 import { chanceFor } from '../../random.ts';
 import { lobeMm, noseBetween, playMm, truthOf, valveLift } from './train.ts';
 import {
@@ -17,7 +18,7 @@ import {
 const MOST_DEGREES = 1440;
 
 export function startValves(bench: ValveBench): ValveState {
-  return { ...startGauge(bench), crankDeg: bench.startDeg, spot: null, noseMm: 0, pumped: false };
+  return { ...startGauge(bench), crankDeg: bench.startDeg, spot: null, upMm: 0, noseMm: 0, pumped: false };
 }
 
 /** Crank in one cycle, degrees from cylinder 1's firing top dead centre. */
@@ -32,12 +33,11 @@ export const valveWork: Work<ValveBench, ValveState, ValveOwnAction> = {
   heightMm: (bench, state) => {
     const truth = truthOf(bench, state.spot);
     if (truth === undefined) return 0;
-    const upMm = lobeMm(truth, state.crankDeg);
     switch (state.spot?.at) {
       case 'pushrod':
-        return upMm;
+        return state.upMm;
       case 'retainer':
-        return -valveLift(upMm, truth.ratio, playMm(truth, state.pumped));
+        return -valveLift(state.upMm, truth.ratio, playMm(truth, state.pumped));
       default:
         return -state.noseMm;
     }
@@ -78,7 +78,8 @@ function move(
   if (before?.cylinder === cylinder && before.valve === valve)
     return { said: [{ code: 'moved' }], through: [off] };
   const share = chanceFor(bench.seed, `rocker/${cylinder}/${valve}`).uniform(0.2, 0.8);
-  const fresh = { ...off, pumped: false, noseMm: share * playMm(truth, false) };
+  const upMm = lobeMm(truth, state.crankDeg);
+  const fresh = { ...off, upMm, pumped: false, noseMm: share * playMm(truth, false) };
   return { said: [{ code: 'moved' }], through: [settled(truth, fresh)] };
 }
 
@@ -91,15 +92,19 @@ function bar(bench: ValveBench, start: ValveState, degrees: number): OwnStep<Val
   if (!Number.isFinite(degrees)) return cannot('not-a-number');
   if (Math.abs(degrees) > MOST_DEGREES) return cannot('too-far');
   const truth = truthOf(bench, start.spot);
+  const tappetMm = truth === undefined ? null : displacementOf(truth.lobe);
   const steps = Math.max(1, Math.ceil(Math.abs(degrees)));
   const through: ValveState[] = [];
   let state = start;
   for (let index = 1; index <= steps; index += 1) {
-    const barred = { ...state, crankDeg: start.crankDeg + (degrees * index) / steps };
+    const crankDeg = start.crankDeg + (degrees * index) / steps;
+    const upMm = tappetMm?.((crankDeg - (truth?.lobe.noseCrankDeg ?? 0)) / 2) ?? 0;
+    const barred = { ...state, crankDeg, upMm };
     state = truth === undefined ? barred : settled(truth, barred);
     through.push(state);
   }
-  return { said: [{ code: 'turned' }], through };
+  // With the indicator off there is nothing to be seen on the way.
+  return { said: [{ code: 'turned' }], through: start.stand === null ? [state] : through };
 }
 
 function rockRocker(bench: ValveBench, state: ValveState, way: 'up' | 'down'): OwnStep<ValveState> {
