@@ -141,6 +141,20 @@ export type {
   RunOutSheet,
   WrittenRunOut,
 } from './exercises/run-out/types.ts';
+export { noseDeg, rockerRatio, valveLift } from './exercises/valve-lift/train.ts';
+export type {
+  TappetKind,
+  Valve,
+  ValveAction,
+  ValveBrief,
+  ValveDefinition,
+  ValveLimits,
+  ValveName,
+  ValvePlace,
+  ValveSheet,
+  ValveSpecification,
+  WrittenValve,
+} from './exercises/valve-lift/types.ts';
 export {
   CRITERIA,
   type Criterion,

@@ -8,6 +8,7 @@ import {
   act,
   type BenchOf,
   type DefinitionOf,
+  displacementMm,
   generateBench,
   gradeAttempt,
   graduationsPerTurn,
@@ -27,6 +28,7 @@ import {
   observeRunOut,
 } from '../support/gauged-observers.ts';
 import { observe } from '../support/observer.ts';
+import { observeValves } from '../support/valve-observer.ts';
 
 interface Law<K extends KindName> {
   readonly definitions: readonly DefinitionOf<K>[];
@@ -42,6 +44,17 @@ interface Law<K extends KindName> {
 const in8 = (upper: number) => ({ unit: 'in', upper }) as const;
 const inMm = (upper: number) => ({ unit: 'mm', upper: upper * 25.4 }) as const;
 
+const LIFTS = {
+  unit: 'in',
+  ratio: 1.6,
+  intake: { lower: 0.4, upper: 0.44, lash: 0.01 },
+  exhaust: { lower: 0.42, upper: 0.46, lash: 0.02 },
+} as const;
+const limitsInMm = ({ lower, upper, lash }: { lower: number; upper: number; lash: number }) => ({
+  lower: lower * 25.4,
+  upper: upper * 25.4,
+  lash: lash * 25.4,
+});
 const BORE = { nominal: 4.25, upper: 4.26, outOfRound: 0.004, taper: 0.0035 };
 
 /** Every kind in the registry: the compiler asks for a new one here. */
@@ -147,6 +160,38 @@ const LAWS: { readonly [K in KindName]: Law<K> } = {
       },
     ],
   },
+  'valve-lift': {
+    definitions: [
+      { kind: 'valve-lift' },
+      { kind: 'valve-lift', level: 3, tappets: 'hydraulic', cylinders: 4 },
+      {
+        kind: 'valve-lift',
+        level: 3,
+        dial: 'metric-0.01-20',
+        firingOrder: [1, 2, 4, 3],
+        valves: [
+          { cylinder: 2, valve: 'exhaust' },
+          { cylinder: 4, valve: 'intake' },
+        ],
+        specification: {
+          ...{ unit: 'mm', ratio: 1.4 },
+          ...{ intake: limitsInMm(LIFTS.intake), exhaust: limitsInMm(LIFTS.exhaust) },
+        },
+      },
+    ],
+    observe: observeValves,
+    blank: { valves: [] },
+    otherUnit: [
+      { kind: 'valve-lift', specification: LIFTS },
+      {
+        kind: 'valve-lift',
+        specification: {
+          ...{ unit: 'mm', ratio: 1.6 },
+          ...{ intake: limitsInMm(LIFTS.intake), exhaust: limitsInMm(LIFTS.exhaust) },
+        },
+      },
+    ],
+  },
 };
 
 const GAUGED = KIND_NAMES.filter((kind) => kind !== 'cam-lift');
@@ -183,11 +228,14 @@ const garbage = fc.oneof(
     type: fc.constantFrom(
       ...['wipe', 'set-indicator', 'align', 'lift-tip', 'zero', 'clamp', 'unclamp', 'note', '__proto__'],
       ...['pry', 'turn', 'push', 'move', 'rock', 'hold', 'turn-to', 'place', 'press-liner', 'constructor'],
-      ...['put', 'feel-temperature', 'let-cool'],
+      ...['put', 'feel-temperature', 'let-cool', 'bar', 'rock-rocker', 'pump-up'],
     ),
     turns: fc.oneof(fc.constant(0.5), fc.anything()),
     degrees: fc.oneof(fc.integer({ min: -400, max: 400 }), fc.anything()),
-    way: fc.constantFrom('front', 'rear', 1, -1, 0, null),
+    way: fc.constantFrom('front', 'rear', 'up', 'down', 1, -1, 0, null),
+    cylinder: fc.oneof(fc.integer({ min: 0, max: 7 }), fc.anything()),
+    valve: fc.constantFrom('intake', 'exhaust', 'safety'),
+    at: fc.constantFrom('pushrod', 'retainer', 'rocker', 'moon'),
     effort: fc.oneof(fc.double({ min: 0, max: 1, noNaN: true }), fc.anything()),
     tooth: fc.oneof(fc.integer({ min: 0, max: 5 }), fc.anything()),
     liner: fc.oneof(fc.integer({ min: 0, max: 3 }), fc.anything()),
@@ -356,6 +404,13 @@ const distances: { readonly [K in GaugedKind]: (bench: BenchOf<K>) => number[] }
       ),
     ];
   },
+  'valve-lift': ({ valves, specification, dial }) =>
+    valves.flatMap(({ valve, lobe, ratio, lashMm }) => {
+      const { lower, upper } = specification[valve];
+      const { unit } = specification;
+      const lobeMm = Math.max(...seeds(1200).map((at) => displacementMm(lobe, at / 20 - 30)));
+      return fromLimits([ratio * lobeMm - lashMm], { unit, lower, upper }, dial);
+    }),
 };
 
 function fromLimits(

@@ -19,8 +19,11 @@ export interface Result {
   readonly shown: number | null;
   /** Share of the item's reading points; the shares of an item add up to 1. */
   readonly share: number;
-  /** `gauge`: read off it. `written`: worked out from other boxes, carried through. `angle`: degrees round the work. */
-  readonly from: 'gauge' | 'written' | 'angle';
+  /**
+   * `gauge`: read off it. `written`: worked out from other boxes, carried through. `angle`: degrees round the work. `ratio`: a ratio worked
+   * out from other boxes, in hundredths.
+   */
+  readonly from: 'gauge' | 'written' | 'angle' | 'ratio';
   /** Read off the gauge: the ways it may be misread. All boxes of an item that have them are explained together. */
   readonly misread?: readonly Misreading[];
   /** What each mistake would have made one write, in graduations. */
@@ -40,7 +43,7 @@ export interface ItemEvidence<S, A> {
   readonly truly: string;
   /** Did two separate set-ups show the same? */
   readonly setUpsAgree: boolean;
-  /** The part as it truly is: lengths in graduations, angles in degrees. */
+  /** The part as it truly is: lengths in graduations, angles in degrees, ratios in hundredths. */
   readonly truth: Readonly<Record<string, number>>;
 }
 
@@ -79,14 +82,18 @@ function pointsFor(criterion: Criterion, checks: readonly Check[]): number {
 }
 
 function outcomeOf<S, A>({ dial }: GaugedBench, item: ItemEvidence<S, A>): ItemOutcome {
-  const inUnit = (value: number | null, angle: boolean) =>
-    value === null ? null : angle ? Math.round(value) : Number((value * dial.graduation).toFixed(6));
+  const inUnit = (value: number | null, from: Result['from']) => {
+    if (value === null) return null;
+    if (from === 'angle') return Math.round(value);
+    return Number((value * (from === 'ratio' ? 0.01 : dial.graduation)).toFixed(6));
+  };
   const byName = (pick: (result: Result) => number | null) =>
-    Object.fromEntries(item.results.map((one) => [one.name, inUnit(pick(one), one.from === 'angle')]));
+    Object.fromEntries(item.results.map((one) => [one.name, inUnit(pick(one), one.from)]));
+  const fromOf = (name: string) => item.results.find((one) => one.name === name)?.from ?? 'gauge';
   return {
     item: item.item,
     truth: Object.fromEntries(
-      Object.entries(item.truth).map(([name, value]) => [name, inUnit(value, name === 'high-spot') ?? 0]),
+      Object.entries(item.truth).map(([name, value]) => [name, inUnit(value, fromOf(name)) ?? 0]),
     ),
     trueVerdict: item.truly,
     shown: byName((one) => one.shown),

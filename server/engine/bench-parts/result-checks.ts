@@ -24,7 +24,7 @@ interface ResultChecks {
 export function checkResults<S, A>(item: ItemEvidence<S, A>, points: number, perTurn: number): ResultChecks {
   const position = item.item;
   const at = item.run?.at ?? null;
-  const read = item.results.filter(({ from }) => from !== 'written');
+  const read = item.results.filter(({ from }) => from !== 'written' && from !== 'ratio');
   const unmeasured = read.length > 0 && read.every(({ shown }) => shown === null);
   if (unmeasured && item.results.some(({ written }) => written !== null)) {
     return {
@@ -67,7 +67,8 @@ function checkResult<S, A>(
   });
   if (written === null) return fail('result-not-written');
   // Nothing to hold it against: what it should have been worked out from is blank, or was never measured.
-  if (shown === null) return fail(from === 'written' ? 'result-from-nothing' : 'result-never-shown');
+  const workedOut = from === 'written' || from === 'ratio';
+  if (shown === null) return fail(workedOut ? 'result-from-nothing' : 'result-never-shown');
   if (from === 'angle') {
     const offDeg = Math.abs(wrapDegrees(written - shown, 360));
     if (offDeg <= SPOT_DEG) return { check: passed('reading', worth) };
@@ -75,6 +76,14 @@ function checkResult<S, A>(
   }
   const off = written - shown;
   const size = Math.abs(off);
+  if (from === 'ratio') {
+    if (size <= 1 + HAIR) return { check: passed('reading', worth) };
+    const { check } = fail('ratio-not-worked-out', {
+      written: written / 100,
+      right: Math.round(shown) / 100,
+    });
+    return { check, mistake: { position, reading: null, ...nameFrom(result), offGraduations: null, at } };
+  }
   // A sum has no scatter: it may be rounded to half a graduation.
   if (size <= (from === 'written' ? 0.5 : 1) + HAIR) return { check: passed('reading', worth) };
   const offGraduations = Math.round(off * 10) / 10;

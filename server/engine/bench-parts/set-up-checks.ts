@@ -63,8 +63,8 @@ function checkLinedUp<B extends GaugedBench, S extends GaugeState, A>(
   worth: number,
 ): Check {
   const leanDeg = state?.stand?.leanDeg ?? 0;
-  if (leanDeg === 0) return passed('setUp', worth);
-  const offGraduations = Math.abs(movementGraduations * (1 - 1 / work.leanFactor(leanDeg)));
+  if (state === undefined || leanDeg === 0) return passed('setUp', worth);
+  const offGraduations = Math.abs(movementGraduations * (1 - 1 / work.leanFactor(leanDeg, state)));
   const values = { leanDeg: Math.round(leanDeg), offGraduations: Math.round(offGraduations * 10) / 10 };
   return failed(
     'setUp',

@@ -199,12 +199,12 @@ function setIndicator<B extends GaugedBench, S extends GaugeState, A>(
   if (turns < 0 || turns * dial.rangePerTurn > dial.travel) return cannot(work, bench, state, 'too-far');
   const setUps = state.setUps + 1;
   const chance = chanceFor(bench.seed, `set-up/${setUps}`);
-  // 0.4 % between set-ups: well under half a graduation on anything measured here.
-  const scatter = 1 + chance.normal(0, 0.004);
+  // 0.4 % between set-ups unless the work says less: well under half a graduation on anything measured here.
+  const scatter = 1 + chance.normal(0, work.scaleScatter ?? 0.004);
   const leanDeg = work.inHand ? 0 : chance.uniform(...LEAN_DEG);
   const byHand = turns === 0 ? 0 : Math.max(0, turns + chance.uniform(-0.06, 0.06));
   const plungerMm = Math.min(byHand * toMm(dial.rangePerTurn, dial.unit), toMm(dial.travel, dial.unit));
-  const scale = scatter * work.leanFactor(leanDeg);
+  const scale = scatter * work.leanFactor(leanDeg, state);
   const standMm = plungerMm - work.heightMm(bench, state) * scale;
   const set = { ...takeOff(state), setUps, stand: { standMm, scale, leanDeg } };
   // Taken off first where it stood before; then let down until the plunger is in.
@@ -222,7 +222,7 @@ function align<B extends GaugedBench, S extends GaugeState, A>(
 ): GaugeStep<S> {
   if (state.stand === null) return cannot(work, bench, state, 'indicator-is-off');
   const here = freePlungerMm(work, bench, state);
-  const scale = state.stand.scale / work.leanFactor(state.stand.leanDeg);
+  const scale = state.stand.scale / work.leanFactor(state.stand.leanDeg, state);
   const standMm = here - work.heightMm(bench, state) * scale;
   const lined = {
     ...state,

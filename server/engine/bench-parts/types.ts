@@ -151,7 +151,9 @@ export type GaugeSaidCode =
   | 'rocked'
   | 'one-temperature'
   | 'work-is-warm'
-  | 'work-has-cooled';
+  | 'work-has-cooled'
+  | 'tappet-pumped-up'
+  | 'tappet-is-solid';
 
 export type GaugeCannot =
   | 'unknown-action'
@@ -178,7 +180,9 @@ export interface Work<B extends GaugedBench, S extends GaugeState, A> {
   /** Degrees the work has been turned, not wrapped; null where it does not turn. */
   turnedDeg(state: S): number | null;
   /** What a lean of so many degrees makes of a movement of 1. */
-  leanFactor(leanDeg: number): number;
+  leanFactor(leanDeg: number, state: S): number;
+  /** Standard deviation of a set-up's scale, as a share; default 0.004. Smaller where what is measured is long. */
+  readonly scaleScatter?: number;
   /** Why the indicator cannot be set down now, or null. */
   whyNotSet(state: S): GaugeCannot | null;
   /** The kind's own actions. */

@@ -5,6 +5,7 @@ import { endPlay } from './end-play/kind.ts';
 import type { ExerciseKind } from './kind.ts';
 import { linerProtrusion } from './liner-protrusion/kind.ts';
 import { runOut } from './run-out/kind.ts';
+import { valveLiftKind } from './valve-lift/kind.ts';
 
 /** Every kind of exercise there is, by the name its definitions carry. A new kind is one line here. */
 export const KINDS = {
@@ -14,6 +15,7 @@ export const KINDS = {
   backlash,
   'liner-protrusion': linerProtrusion,
   'bore-gauge': boreGauge,
+  'valve-lift': valveLiftKind,
 } as const;
 
 export type KindName = keyof typeof KINDS;

@@ -28,6 +28,7 @@ const BOXES: Readonly<Record<string, string>> = {
   largest: 'largest backlash',
   'largest-diameter': 'largest diameter',
   'out-of-round': 'out-of-round',
+  ratio: 'rocker ratio',
   spread: 'spread',
   mean: 'mean of the four',
   within: 'difference within the liner',
@@ -68,6 +69,8 @@ const SAID: Readonly<Record<GaugeSaidCode, string>> = {
   rocked: 'The gauge has been rocked.',
   'one-temperature': 'Ring and block feel as warm as each other.',
   'work-is-warm': 'The block feels warmer than the ring.',
+  'tappet-pumped-up': 'The tappet has been pumped up. It no longer gives under the hand.',
+  'tappet-is-solid': 'The tappet does not give under the hand.',
   'work-has-cooled': 'Ring and block have lain side by side until they were as warm as each other.',
 };
 

@@ -18,6 +18,9 @@ export interface About {
 
 export type Values = Remark['values'];
 
+/** Words of a remark of the kinds other than cam lift, from its values and the dial it was read on. */
+export type Speak = (values: Values, dial: Dial) => Words;
+
 /** A number out of a remark's values; 0 where there is none. */
 export function numberIn(values: Values, name: string): number {
   const value = values[name];

@@ -8,7 +8,9 @@ import {
   judgeBore,
   judgeLiner,
   judgeStep,
+  rockerRatio,
   totalReading,
+  valveLift,
 } from '../../../server/engine/index.ts';
 import { from, type PublishedCase, present } from '../published-case.ts';
 
@@ -23,6 +25,10 @@ const liner = from('TM 9-2815-260-24, liner height 0.001 to 0.004 in, within 0.0
 
 const used = from('TM 9-2320-302-34, cylinder liner, used: at most 130.100 mm anywhere', 'seen');
 const bored = from('TM 9-2815-205-24, used liner: taper 0.002 in, out-of-round 0.003 in', 'seen');
+const intake = from('TM 5-3805-280-24-2, intake valve lift: 0.463 to 0.481 in, worn 0.447 in', 'seen');
+const exhaust = from('TM 5-3805-280-24-2, exhaust valve lift: 0.453 to 0.470 in, worn 0.436 in', 'seen');
+const rocker = from('a page of questions on valve lift, 1.6 rocker', 'seen');
+const train = from('geometry of the rocker: ratio × lobe lift − lash', 'computed');
 const cylinder = from(
   'TM 9-2815-260-24: out-of-round across one depth, taper along one direction, the largest of each',
   'computed',
@@ -84,6 +90,16 @@ export const cases: readonly PublishedCase[] = [
   liner('points 0.0025 in apart', 'uneven', 0, () => judgeLiner([0.001, 0.0035, 0.002, 0.002], LINER, IN)),
   liner('neighbours 0.002 in apart', 'inside', 0, () => judgeStep(0.002, LINER, IN)),
   liner('neighbours 0.003 in apart', 'above', 0, () => judgeStep(0.003, LINER, IN)),
+  intake('0.447 in', 'inside', 0, verdict(0.447, 0.447, 0.481)),
+  intake('0.446 in', 'below', 0, verdict(0.446, 0.447, 0.481)),
+  exhaust('0.436 in', 'inside', 0, verdict(0.436, 0.436, 0.47)),
+  exhaust('0.471 in', 'above', 0, verdict(0.471, 0.436, 0.47)),
+  rocker('a lobe of 0.310 in: valve lift, in', '0.496', 1e-12, () => valveLift(0.31, 1.6, 0)),
+  rocker('a lobe of 0.270 in: valve lift, in', '0.432', 1e-12, () => valveLift(0.27, 1.6, 0)),
+  rocker('0.496 in from a lobe of 0.310 in: ratio', '1.6', 1e-12, () => rockerRatio(0.496, 0, 0.31)),
+  train('a lobe of 0.324 in, ratio 1.5, lash 0.012 in: valve lift, in', '0.474', 1e-12, () =>
+    valveLift(0.324, 1.5, 0.012),
+  ),
   used('130.100 mm', 'inside', 0, usedBore(130.1)),
   used('130.11 mm', 'above', 0, usedBore(130.11)),
   bored('out-of-round 0.003 in, taper 0.002 in', 'inside', 0, judged(0.003, 0.002)),

@@ -36,7 +36,6 @@ export function gradeBore(bench: BoreBench, actions: readonly BoreAction[], shee
       FULL_POINTS.setUp,
     ),
     ...checkZero(bench, zeroed, FULL_POINTS.setUp),
-    checkTemperature(bench, used, FULL_POINTS.setUp * SET_UP.temperature),
     ...checkProcedure(bench, used, lines, visits, FULL_POINTS.procedure),
   ];
   return gradeItems(bench, runs, [evidenceOf(bench, sheet, zeros, used, lines)], checks, () => ITEM);
@@ -60,11 +59,14 @@ function zeroFor(bench: BoreBench, sheet: BoreSheet, zeros: readonly BoreZero[])
 function checkZero(bench: BoreBench, zero: BoreZero | null, points: number): Check[] {
   const fail = (worth: number, code: string, values = {}) =>
     failed('setUp', points * worth, { code, position: ITEM, at: zero?.at ?? null, values });
-  if (zero === null) return [fail(SET_UP.zero + SET_UP.tried, 'never-zeroed')];
-  if (zero.state.spot?.in !== 'ring') return [fail(SET_UP.zero + SET_UP.tried, 'zero-off-the-ring')];
+  if (zero === null) return [fail(SET_UP.zero + SET_UP.tried + SET_UP.temperature, 'never-zeroed')];
+  const temperature = checkTemperature(bench, zero, points * SET_UP.temperature);
+  if (zero.state.spot?.in !== 'ring')
+    return [temperature, fail(SET_UP.zero + SET_UP.tried, 'zero-off-the-ring')];
   const offMm = slantedSpan(bench.ringMm, zero.state.tiltDeg) - bench.ringMm;
   const offGraduations = Math.round((10 * offMm) / graduationMm(bench)) / 10;
   return [
+    temperature,
     offGraduations <= 0.5
       ? passed('setUp', points * SET_UP.zero)
       : fail(SET_UP.zero, 'zero-off-the-turn', { offGraduations }),
@@ -75,8 +77,7 @@ function checkZero(bench: BoreBench, zero: BoreZero | null, points: number): Che
 }
 
 /** Points are lost only where the block was warm as it was measured. */
-function checkTemperature(bench: BoreBench, zero: BoreZero | null, worth: number): Check {
-  if (zero === null) return failed('setUp', worth, { code: 'nothing-set-up', position: ITEM, at: null });
+function checkTemperature(bench: BoreBench, zero: BoreZero, worth: number): Check {
   const warm = zero.entries.find(({ action, before }) => action.type === 'put' && !before.cooled);
   if (warm === undefined) return passed('setUp', worth);
   const offGraduations = Math.round((10 * warmthMm(bench)) / graduationMm(bench)) / 10;
