@@ -1,4 +1,4 @@
-import { describe, expect, it } from 'vitest';
+import { describe, expect, it, vi } from 'vitest';
 import {
   act,
   type BoreSheet,
@@ -15,6 +15,8 @@ import {
   startBench,
 } from '../../server/engine/index.ts';
 import { type BoreHabits, boreSheet, observeBore } from '../support/bore-observer.ts';
+
+vi.setConfig({ testTimeout: 30_000 });
 
 type Definition = DefinitionOf<'bore-gauge'>;
 const SEEDS = Array.from({ length: 40 }, (_, seed) => seed);

@@ -3,7 +3,7 @@ import { bore, boreEye } from './misreaders/bore-students.ts';
 import { countNamings, erringEye, rightEye, shareNamed } from './misreaders/gauged-count.ts';
 
 describe('students who misread a bore gauge in a known way', () => {
-  it('are told their mistake and no other', { timeout: 60_000 }, () => {
+  it('are told their mistake and no other', { timeout: 180_000 }, () => {
     const students = Array.from({ length: 700 }, (_, n) => bore(`student ${n}`));
     const { attempts, named, amongThem, others } = countNamings(students);
     expect(attempts).toBeGreaterThan(500);
@@ -18,7 +18,7 @@ describe('students who misread a bore gauge in a known way', () => {
   });
 
   it('are never accused where they read rightly, and hardly ever for a careless eye', {
-    timeout: 60_000,
+    timeout: 180_000,
   }, () => {
     expect(shareNamed(150, (seed) => boreEye(seed, rightEye))).toBe(0);
     expect(shareNamed(400, (seed) => boreEye(seed, erringEye(1.5)))).toBeLessThanOrEqual(0.015);

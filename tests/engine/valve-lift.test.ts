@@ -22,7 +22,7 @@ vi.setConfig({ testTimeout: 30_000 });
 type Definition = DefinitionOf<'valve-lift'>;
 const KIND: Definition = { kind: 'valve-lift' };
 const HYDRAULIC: Definition = { kind: 'valve-lift', level: 3, tappets: 'hydraulic' };
-const SEEDS = Array.from({ length: 25 }, (_, seed) => seed);
+const SEEDS = Array.from({ length: 16 }, (_, seed) => seed);
 
 function graded(seed: number, habits: ValveHabits = {}, definition = KIND): Grade {
   const { bench, actions, sheet } = observeValves(definition, seed, habits);
@@ -131,7 +131,7 @@ describe('one step done badly brings its own remark, on every bench', () => {
     ['lash left out', { leavesOut: ['lash'] }, 'lash-not-measured'],
     ['rocked one way only', { rocksDownOnly: true }, 'rocked-one-way'],
   ])('%s', (_, habits, code) => {
-    for (const seed of SEEDS.slice(0, 12)) {
+    for (const seed of SEEDS.slice(0, 5)) {
       expect({ seed, codes: charged(graded(seed, habits)) }).toEqual({
         seed,
         codes: expect.arrayContaining([code]),
@@ -184,8 +184,8 @@ describe('what is hidden in a valve train', () => {
         expect(Math.abs(short - bledMm / 25.4)).toBeLessThan(0.0015);
       }
     }
-    expect(bled).toBeGreaterThan(15);
-    expect(bled).toBeLessThan(35);
+    expect(bled).toBeGreaterThan(8);
+    expect(bled).toBeLessThan(24);
   });
 
   it('never leaves the engine before it is graded', () => {
@@ -246,7 +246,7 @@ describe('judging a valve', () => {
       expect(replaced({})).toEqual(new Set(isBad ? ['condemned-on-one-setting'] : []));
       expect(replaced({ twice: true })).toEqual(new Set());
     }
-    expect(bad).toBeGreaterThan(10);
+    expect(bad).toBeGreaterThan(6);
   });
 });
 

@@ -3,7 +3,7 @@ import { countNamings, erringEye, rightEye, shareNamed } from './misreaders/gaug
 import { valveEye, valveStudent } from './misreaders/valve-students.ts';
 
 describe('students who misread a valve train in a known way', () => {
-  it('are told their mistake and no other', { timeout: 60_000 }, () => {
+  it('are told their mistake and no other', { timeout: 180_000 }, () => {
     const students = Array.from({ length: 450 }, (_, n) => valveStudent(`student ${n}`));
     const { attempts, named, amongThem, others } = countNamings(students);
     expect(attempts).toBeGreaterThan(400);
@@ -15,7 +15,7 @@ describe('students who misread a valve train in a known way', () => {
   });
 
   it('are never accused where they read rightly, and hardly ever for a careless eye', {
-    timeout: 60_000,
+    timeout: 180_000,
   }, () => {
     expect(shareNamed(60, (seed) => valveEye(seed, rightEye))).toBe(0);
     expect(shareNamed(150, (seed) => valveEye(seed, erringEye(1.5)))).toBeLessThanOrEqual(0.015);
