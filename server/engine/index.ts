@@ -98,6 +98,15 @@ export type {
   EndPlayDefinition,
   EndPlaySheet,
 } from './exercises/end-play/types.ts';
+export { errorsOf, indicatorFigures, judgeIndicator } from './exercises/indicator-check/figures.ts';
+export type {
+  IndicatorCheckAction,
+  IndicatorCheckBrief,
+  IndicatorCheckDefinition,
+  IndicatorCheckLimits,
+  IndicatorCheckSheet,
+  WrittenPoint,
+} from './exercises/indicator-check/types.ts';
 export type {
   LinerAction,
   LinerBrief,

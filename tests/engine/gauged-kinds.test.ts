@@ -11,6 +11,7 @@ import {
   generateBench,
   gradeAttempt,
   graduationsPerTurn,
+  type IndicatorCheckLimits,
   KIND_NAMES,
   type KindName,
   lookAt,
@@ -25,6 +26,8 @@ import {
   observeLiners,
   observeRunOut,
 } from '../support/gauged-observers.ts';
+import { stepsFromLimits } from '../support/indicator-figures.ts';
+import { observeIndicatorCheck } from '../support/indicator-observer.ts';
 import { observe } from '../support/observer.ts';
 
 interface Law<K extends KindName> {
@@ -40,6 +43,15 @@ interface Law<K extends KindName> {
 
 const in8 = (upper: number) => ({ unit: 'in', upper }) as const;
 const inMm = (upper: number) => ({ unit: 'mm', upper: upper * 25.4 }) as const;
+
+const CHECK_IN: IndicatorCheckLimits = {
+  ...{ unit: 'in', wholeRange: 0.002, oneTurn: 0.001, adjacent: 0.0006 },
+  ...{ hysteresis: 0.0004, repeatability: 0.0003 },
+};
+const CHECK_MM: IndicatorCheckLimits = {
+  ...{ unit: 'mm', wholeRange: 0.002 * 25.4, oneTurn: 0.001 * 25.4, adjacent: 0.0006 * 25.4 },
+  ...{ hysteresis: 0.0004 * 25.4, repeatability: 0.0003 * 25.4 },
+};
 
 /** Every kind in the registry: the compiler asks for a new one here. */
 const LAWS: { readonly [K in KindName]: Law<K> } = {
@@ -109,6 +121,23 @@ const LAWS: { readonly [K in KindName]: Law<K> } = {
       { kind: 'liner-protrusion', specification: inMm(0.004) },
     ],
   },
+  'indicator-check': {
+    definitions: [
+      { kind: 'indicator-check' },
+      { kind: 'indicator-check', level: 3, plan: 'whole' },
+      { kind: 'indicator-check', level: 3, dial: 'metric-0.001-1' },
+      { kind: 'indicator-check', dial: 'inch-0.001-0.25', face: 'balanced', limits: CHECK_IN },
+    ],
+    observe: observeIndicatorCheck,
+    blank: {
+      ...{ points: [], repeats: [], largestError: null, wholeRange: null, oneTurn: null, adjacent: null },
+      ...{ hysteresis: null, repeatability: null, verdict: null, next: null },
+    },
+    otherUnit: [
+      { kind: 'indicator-check', dial: 'inch-0.001-1', limits: CHECK_IN },
+      { kind: 'indicator-check', dial: 'inch-0.001-1', limits: CHECK_MM },
+    ],
+  },
 };
 
 const GAUGED = KIND_NAMES.filter((kind) => kind !== 'cam-lift');
@@ -145,6 +174,7 @@ const garbage = fc.oneof(
     type: fc.constantFrom(
       ...['wipe', 'set-indicator', 'align', 'lift-tip', 'zero', 'clamp', 'unclamp', 'note', '__proto__'],
       ...['pry', 'turn', 'push', 'move', 'rock', 'hold', 'turn-to', 'place', 'press-liner', 'constructor'],
+      ...['put-block', 'let-down'],
     ),
     turns: fc.oneof(fc.constant(0.5), fc.anything()),
     degrees: fc.oneof(fc.integer({ min: -400, max: 400 }), fc.anything()),
@@ -155,6 +185,9 @@ const garbage = fc.oneof(
     point: fc.oneof(fc.integer({ min: 0, max: 5 }), fc.anything()),
     on: fc.constantFrom('deck', 'liner', true, null),
     place: fc.constantFrom('rim', 'face', 'moon'),
+    travel: fc.oneof(fc.double({ min: -1, max: 12, noNaN: true }), fc.anything()),
+    how: fc.constantFrom('fast', 'slowly', 'sideways'),
+    wiped: fc.constantFrom(true, false, 'yes'),
     item: fc.anything(),
     box: fc.anything(),
   }),
@@ -300,6 +333,8 @@ const distances: { readonly [K in GaugedKind]: (bench: BenchOf<K>) => number[] }
       return fromLimits([step], { ...limits.each, lower: null, upper: limits.between }, dial);
     }),
   ],
+  // Read to a tenth of a graduation: two of those.
+  'indicator-check': stepsFromLimits,
 };
 
 function fromLimits(
@@ -325,7 +360,7 @@ describe.each(GAUGED)('a bench of the kind %s', (kind) => {
         const nearest = Math.min(...distanceOf(generateBench(definition, seed)));
         expect({ seed, near: nearest < 2 - 0.01 }).toEqual({ seed, near: false });
       }
-  });
+  }, 20_000);
 
   it('is sound at level 1, and at level 2 calls for different verdicts', () => {
     const verdicts = (level: 1 | 2) =>

@@ -198,7 +198,7 @@ function setIndicator<B extends GaugedBench, S extends GaugeState, A>(
   const setUps = state.setUps + 1;
   const chance = chanceFor(bench.seed, `set-up/${setUps}`);
   // 0.4 % between set-ups: well under half a graduation on anything measured here.
-  const scatter = 1 + chance.normal(0, 0.004);
+  const scatter = 1 + (work.shownMm === undefined ? chance.normal(0, 0.004) : 0);
   const leanDeg = chance.uniform(...LEAN_DEG);
   const byHand = turns === 0 ? 0 : Math.max(0, turns + chance.uniform(-0.06, 0.06));
   const plungerMm = Math.min(byHand * toMm(dial.rangePerTurn, dial.unit), toMm(dial.travel, dial.unit));
@@ -240,7 +240,8 @@ function liftTip<B extends GaugedBench, S extends GaugeState, A>(
   const here = momentOf(work, bench, state);
   if (here.plungerMm <= graduationMm(bench)) return still(work, bench, state, 'nothing-to-lift');
   const chance = chanceFor(bench.seed, `tip/${state.setUps}/${state.tipLifts}`);
-  const standMm = state.stand.standMm + chance.normal(0, 0.05) * graduationMm(bench);
+  const scatterMm = work.shownMm === undefined ? chance.normal(0, 0.05) * graduationMm(bench) : 0;
+  const standMm = state.stand.standMm + scatterMm;
   const back = shake(bench, { ...state, stand: { ...state.stand, standMm } }, 0.3);
   const turnMm = toMm(bench.dial.rangePerTurn, bench.dial.unit);
   const raised = momentAt(bench, state, Math.max(0, here.plungerMm - turnMm), here.turnedDeg);

@@ -145,7 +145,11 @@ export type GaugeSaidCode =
   | 'both-gears-turn'
   | 'moved'
   | 'liner-pressed-down'
-  | 'liner-goes-down';
+  | 'liner-goes-down'
+  | 'block-wrung'
+  | 'block-does-not-wring'
+  | 'block-not-wiped'
+  | 'let-down';
 
 export type GaugeCannot =
   | 'unknown-action'
@@ -168,6 +172,11 @@ export interface Work<B extends GaugedBench, S extends GaugeState, A> {
   heightMm(bench: B, state: S): number;
   /** Degrees the work has been turned, not wrapped; null where it does not turn. */
   turnedDeg(state: S): number | null;
+  /**
+   * What the gauge's works show of its plunger, millimetres, where the gauge itself is what is measured: then the stand adds no scatter
+   * of its own. Left out, a gauge shows its plunger.
+   */
+  shownMm?(bench: B, state: S, plungerMm: number): number;
   /** What a lean of so many degrees makes of a movement of 1. */
   leanFactor(leanDeg: number): number;
   /** Why the indicator cannot be set down now, or null. */

@@ -46,8 +46,8 @@ export function checkItemVerdicts<S, A>(
 
 function isGoodReading<S, A>({ results }: ItemEvidence<S, A>): boolean {
   return results.every(
-    ({ from, written, shown }) =>
-      from === 'angle' || (written !== null && shown !== null && Math.abs(written - shown) <= 1 + 1e-6),
+    ({ from, written, shown, within = 1 }) =>
+      from === 'angle' || (written !== null && shown !== null && Math.abs(written - shown) <= within + 1e-6),
   );
 }
 

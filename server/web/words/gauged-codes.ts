@@ -27,6 +27,10 @@ const BOXES: Readonly<Record<string, string>> = {
   mean: 'mean of the four',
   within: 'difference within the liner',
   between: 'difference between neighbours',
+  'largest-error': 'largest error',
+  'whole-range': 'error over the whole range',
+  'one-turn': 'error inside one turn',
+  'adjacent-step': 'step between neighbouring points',
 };
 
 /** A box of the sheet by its code: `reading-2` is “reading 2”. */
@@ -59,6 +63,10 @@ const SAID: Readonly<Record<GaugeSaidCode, string>> = {
   moved: 'The tip is at the new place.',
   'liner-pressed-down': 'The liner is clamped down already.',
   'liner-goes-down': 'The liner is clamped down evenly.',
+  'block-wrung': 'The block is wiped and wrings on: it holds by itself.',
+  'block-does-not-wring': 'The block is wiped, but it does not wring on. It slides off again.',
+  'block-not-wiped': 'The block lies under the tip as it came out of the box.',
+  'let-down': 'The plunger was raised and let down again.',
 };
 
 const CANNOT: Readonly<Record<GaugeCannot, string>> = {
