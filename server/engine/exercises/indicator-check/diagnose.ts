@@ -33,7 +33,10 @@ export function likelyReadings({ at, shown, otherWay, neighbours }: RowShown, pe
     { mistake: 'nominal-for-reading', graduations: at },
     { mistake: 'missed-turn', graduations: shown - perTurn },
     { mistake: 'extra-turn', graduations: shown + perTurn },
-    { mistake: 'wrong-way-round', graduations: shown - 2 * pointer + perTurn },
+    // Beside zero nobody mistakes the side.
+    ...(pointer < 3 || pointer > perTurn - 3
+      ? []
+      : [{ mistake: 'wrong-way-round', graduations: shown - 2 * pointer + perTurn }]),
     ...(otherWay === null ? [] : [{ mistake: 'other-direction', graduations: otherWay }]),
     ...neighbours.map((graduations) => ({ mistake: 'other-line', graduations })),
     ...usualMisreadings(shown),
@@ -69,6 +72,25 @@ export function togetherLikely(results: readonly Result[]): Result[] {
   );
 }
 
+/** Mistakes that only scale a number: many numbers come out so by chance, so one that gives another number of the sheet goes first. */
+const SCALES = ['halved', 'doubled', 'decimal-place', 'inch-millimetre'];
+/** An eye that is off by 0.05 (one standard deviation) is seven times less often off by 0.1 more. Common practice, no source. */
+const FURTHER = 0.1;
+
+/** Of what might explain a box only what explains it best: nothing much further off, the plain slip before the odd one, two at most. */
+export function likeliest(result: Result): Result {
+  const { written, likely = [], within = 1 } = result;
+  if (written === null) return result;
+  const offBy = (graduations: number) => Math.abs(graduations - written);
+  const near = likely.filter(({ graduations }) => offBy(graduations) <= within + 1e-6);
+  const best = Math.min(...near.map(({ graduations }) => offBy(graduations)));
+  const close = near.filter(({ graduations }) => offBy(graduations) <= best + FURTHER - 1e-6);
+  const isScale = ({ mistake }: { readonly mistake: string }) => Number(SCALES.includes(mistake));
+  const ordered = [...close].sort((a, b) => isScale(a) - isScale(b));
+  const names = [...new Set(ordered.map(({ mistake }) => mistake))].slice(0, 2);
+  return { ...result, likely: close.filter(({ mistake }) => names.includes(mistake)) };
+}
+
 /** Errors going in counted from the reading at the first place, by the place; graduations. */
 export function errorsGoingIn(points: readonly WrittenPoint[], way: 'up' | 'down' = 'up') {
   const own = errorsOf(points).filter((point) => point.way === way);
@@ -90,6 +112,7 @@ export function likelyFigures(
   points: readonly WrittenPoint[],
   repeats: readonly number[],
   perTurn: number,
+  largestWritten: number | null,
 ): Readonly<Record<string, Likely>> {
   const dial = { rangePerTurn: perTurn };
   const figures = indicatorFigures(points, repeats, dial);
@@ -99,7 +122,7 @@ export function likelyFigures(
   const errors = errorsOf(points).map(({ error }) => error);
   const ins = errorsGoingIn(points);
   const raw = errorsOf(points).flatMap(({ way, error }) => (way === 'up' ? [error] : []));
-  const largest = largestOf(ins, null);
+  const largest = largestOf(ins, largestWritten);
   const steps = [...points].sort((a, b) => a.at - b.at);
   const apart = steps.slice(1).flatMap((point, n) =>
     (['up', 'down'] as const).flatMap((way) => {
@@ -133,9 +156,9 @@ export function likelyFigures(
     ],
     'whole-range': [
       ...of('one-way-only', ...oneWay.map(({ wholeRange }) => wholeRange)),
+      ...of('turn-for-range', figures.oneTurn),
       ...of('largest-only', Math.max(...errors.map(Math.abs))),
       ...of('sign-lost', spread(errors.map(Math.abs))),
-      ...of('turn-for-range', figures.oneTurn),
       ...scaled(figures.wholeRange),
     ],
     'one-turn': [

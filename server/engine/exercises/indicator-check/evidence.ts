@@ -2,7 +2,14 @@ import { graduationMm } from '../../bench-parts/gauge.ts';
 import type { ItemEvidence, Result } from '../../bench-parts/grade.ts';
 import type { GaugeRun } from '../../bench-parts/log.ts';
 import { graduationsPerTurn } from '../../dial/dial.ts';
-import { errorsGoingIn, largestOf, likelyFigures, likelyReadings, togetherLikely } from './diagnose.ts';
+import {
+  errorsGoingIn,
+  largestOf,
+  likeliest,
+  likelyFigures,
+  likelyReadings,
+  togetherLikely,
+} from './diagnose.ts';
 import { FIGURES, indicatorFigures, judgeIndicator } from './figures.ts';
 import { trueFigures } from './generate.ts';
 import type {
@@ -16,9 +23,9 @@ import type {
 import { pointsShown, repeatsIn, shownAt, type Visit, visitsUnder, type Zero } from './visits.ts';
 
 export const ITEM = 1;
-/** A reading is good to two steps of a tenth of a graduation; a sum to a hair over half of one. Common practice, no source. */
+/** A reading is good to two steps of a tenth of a graduation; a sum to a hair under half of one. Common practice, no source. */
 const READ_WITHIN = 0.2;
-const SUM_WITHIN = 0.12;
+const SUM_WITHIN = 0.09;
 /** Shares of the reading points. Common practice, no source. */
 export const ROWS_SHARE = 0.5;
 const REPEAT_SHARE = 0.02;
@@ -74,9 +81,9 @@ export function evidenceOf(
     item: ITEM,
     run,
     results: [
-      ...togetherLikely(rowResults(bench, sheet, visits)),
+      ...togetherLikely(rowResults(bench, sheet, visits)).map(likeliest),
       ...repeatResults(bench, sheet, visits),
-      ...figureResults(bench, sheet),
+      ...figureResults(bench, sheet).map(likeliest),
     ],
     written: { verdict: sheet.verdict, next: sheet.next },
     fromWritten: inside(sheet),
@@ -156,6 +163,7 @@ function figureResults(bench: IndicatorCheckBench, sheet: IndicatorCheckSheet): 
     points,
     repeats.filter((one) => one !== null),
     perTurn,
+    sheet.largestError,
   );
   const result = (name: string, length: number | null, shown: number | null, share: number): Result => ({
     ...{ name, written: graduations(length), shown, share, from: 'written', within: SUM_WITHIN },

@@ -126,7 +126,7 @@ function checkProcedure(bench: IndicatorCheckBench, zero: Zero | null, visits: r
       measured: inside,
       wanted: between.length,
     }),
-    check(WORTH.down, down / downWanted, down === 0 ? 'one-direction-only' : 'points-down-left-out', {
+    check(WORTH.down, down / downWanted, down <= 1 ? 'one-direction-only' : 'points-down-left-out', {
       measured: down,
       wanted: downWanted,
     }),
