@@ -130,6 +130,19 @@ export type {
   RunOutSheet,
   WrittenRunOut,
 } from './exercises/run-out/types.ts';
+export { convertTorque, type TorqueUnit } from './exercises/torque-adapter/torque-units.ts';
+export type {
+  GripPlace,
+  TorqueAdapterAction,
+  TorqueAdapterBrief,
+  TorqueAdapterDefinition,
+  TorqueAdapterSheet,
+  TorqueCannot,
+  TorqueSaid,
+  TorqueSaidCode,
+  TorqueVerdict,
+  WrittenJoint,
+} from './exercises/torque-adapter/types.ts';
 export {
   CRITERIA,
   type Criterion,

@@ -5,6 +5,7 @@ import { indicatorCheck } from './indicator-check/kind.ts';
 import type { ExerciseKind } from './kind.ts';
 import { linerProtrusion } from './liner-protrusion/kind.ts';
 import { runOut } from './run-out/kind.ts';
+import { torqueAdapter } from './torque-adapter/kind.ts';
 
 /** Every kind of exercise there is, by the name its definitions carry. A new kind is one line here. */
 export const KINDS = {
@@ -14,6 +15,7 @@ export const KINDS = {
   backlash,
   'liner-protrusion': linerProtrusion,
   'indicator-check': indicatorCheck,
+  'torque-adapter': torqueAdapter,
 } as const;
 
 export type KindName = keyof typeof KINDS;

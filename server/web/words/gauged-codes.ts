@@ -4,15 +4,18 @@ import type {
   GaugeSaid,
   GaugeSaidCode,
   LinerVerdict,
+  TorqueVerdict,
 } from '../../engine/index.ts';
 
 /** Verdicts of the kinds other than cam lift. */
-export const GAUGED_VERDICT_WORDS: Readonly<Record<BacklashVerdict | LinerVerdict, string>> = {
-  inside: 'inside',
-  below: 'below',
-  above: 'above',
-  uneven: 'uneven',
-};
+export const GAUGED_VERDICT_WORDS: Readonly<Record<BacklashVerdict | LinerVerdict | TorqueVerdict, string>> =
+  {
+    inside: 'inside',
+    below: 'below',
+    above: 'above',
+    uneven: 'uneven',
+    'turns-on': 'turning on without its torque',
+  };
 
 const BOXES: Readonly<Record<string, string>> = {
   'end-play': 'end play',
