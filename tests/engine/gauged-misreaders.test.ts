@@ -1,10 +1,12 @@
 import { describe, expect, it } from 'vitest';
 import { studyIndicatorCheck } from './misreaders/indicator-check.ts';
 import { sharesOf, type Told } from './misreaders/tally.ts';
+import { studyTorqueAdapter } from './misreaders/torque-adapter.ts';
 
 /** Students who go wrong in a known way, by kind: mistakes on whole sheets, on one line, and in what is worked out. */
 const STUDIES: Readonly<Record<string, () => readonly Told[]>> = {
   'indicator-check': () => studyIndicatorCheck(30),
+  'torque-adapter': () => studyTorqueAdapter(60),
 };
 
 describe.each(Object.entries(STUDIES))('students who misread, %s', (_, study) => {

@@ -111,9 +111,9 @@ function checkReading(
         : fail(WORTH.unit, 'unit-not-the-scale', { written: written.unit, right: bench.scale.unit }),
     order === ''
       ? fail(WORTH.order, 'result-not-written', { box: 'order' })
-      : order === orderDone(pulls).join()
+      : order === orderDone(pulls, written.order).join()
         ? passed('reading', points * WORTH.order)
-        : fail(WORTH.order, 'order-not-as-done', { done: orderDone(pulls).map(String) }),
+        : fail(WORTH.order, 'order-not-as-done', { done: orderDone(pulls, []).map(String) }),
     checkAsWritten(written, pulls, (code, values) => fail(WORTH.asWritten, code, values)) ??
       passed('reading', points * WORTH.asWritten),
   ];
@@ -153,9 +153,11 @@ function checkAsWritten(
     : fail('set-otherwise-than-written', { set: highest, written: setting });
 }
 
-/** Bolts in the order of their first pull. */
-export function orderDone(pulls: readonly LoggedPull[]): number[] {
-  return [...new Set(pulls.map(({ bolt }) => bolt))];
+/** Bolts in the order of their first pull; where one gave way, those that nobody could go on to as they were written. */
+function orderDone(pulls: readonly LoggedPull[], written: readonly number[]): number[] {
+  const done = [...new Set(pulls.map(({ bolt }) => bolt))];
+  const gaveWay = pulls.some(({ code }) => code === 'turns-on-without-click');
+  return gaveWay ? [...done, ...written.slice(done.length)] : done;
 }
 
 function verdictItem(bench: TorqueAdapterBench, evidence: JointEvidence, entries: readonly TorqueEntry[]) {
