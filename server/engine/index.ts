@@ -118,6 +118,15 @@ export type {
   EndPlayDefinition,
   EndPlaySheet,
 } from './exercises/end-play/types.ts';
+export { errorsOf, indicatorFigures, judgeIndicator } from './exercises/indicator-check/figures.ts';
+export type {
+  IndicatorCheckAction,
+  IndicatorCheckBrief,
+  IndicatorCheckDefinition,
+  IndicatorCheckLimits,
+  IndicatorCheckSheet,
+  WrittenPoint,
+} from './exercises/indicator-check/types.ts';
 export type {
   LinerAction,
   LinerBrief,
@@ -141,6 +150,19 @@ export type {
   RunOutSheet,
   WrittenRunOut,
 } from './exercises/run-out/types.ts';
+export { convertTorque, type TorqueUnit } from './exercises/torque-adapter/torque-units.ts';
+export type {
+  GripPlace,
+  TorqueAdapterAction,
+  TorqueAdapterBrief,
+  TorqueAdapterDefinition,
+  TorqueAdapterSheet,
+  TorqueCannot,
+  TorqueSaid,
+  TorqueSaidCode,
+  TorqueVerdict,
+  WrittenJoint,
+} from './exercises/torque-adapter/types.ts';
 export { noseDeg, rockerRatio, valveLift } from './exercises/valve-lift/train.ts';
 export type {
   TappetKind,

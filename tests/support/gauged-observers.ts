@@ -25,7 +25,7 @@ import {
   type WrittenRunOut,
 } from '../../server/engine/index.ts';
 
-export type GaugedKind = Exclude<KindName, 'cam-lift'>;
+export type GaugedKind = Exclude<KindName, 'cam-lift' | 'torque-adapter'>;
 
 /** A whole attempt as an observer left it. */
 export interface GaugedAttempt<K extends GaugedKind> {

@@ -49,18 +49,20 @@ export function momentOf<B extends GaugedBench, S extends GaugeState, A>(
   state: S,
 ): GaugeMoment {
   const plungerMm = clamp(freePlungerMm(work, bench, state), 0, toMm(bench.dial.travel, bench.dial.unit));
-  return momentAt(bench, state, plungerMm, work.turnedDeg(state) ?? 0);
+  const shownMm = state.stand === null ? plungerMm : work.shownMm?.(bench, state, plungerMm);
+  return momentAt(bench, state, plungerMm, work.turnedDeg(state) ?? 0, shownMm);
 }
 
-/** The same with the plunger held at a place by hand. */
+/** The same with the plunger held at a place by hand, the works showing it or what is given. */
 export function momentAt(
   bench: GaugedBench,
   state: GaugeState,
   plungerMm: number,
   turnedDeg: number,
+  shownMm = plungerMm,
 ): GaugeMoment {
   const { dial } = bench;
-  const counterTurns = plungerMm / toMm(dial.rangePerTurn, dial.unit) + POINTER_AT_REST_TURNS;
+  const counterTurns = shownMm / toMm(dial.rangePerTurn, dial.unit) + POINTER_AT_REST_TURNS;
   const graduations = counterTurns * graduationsPerTurn(dial) - state.faceTurn;
   return { at: state.actions - 1, plungerMm, graduations, counterTurns, turnedDeg };
 }

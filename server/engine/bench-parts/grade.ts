@@ -17,6 +17,8 @@ export interface Result {
   readonly written: number | null;
   /** What their gauge showed, or what follows from what they wrote; null where nothing was measured. */
   readonly shown: number | null;
+  /** Graduations within which what is read counts in full, what is worked out within half of it; 1 where left out. */
+  readonly within?: number;
   /** Share of the item's reading points; the shares of an item add up to 1. */
   readonly share: number;
   /**

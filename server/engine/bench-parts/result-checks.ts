@@ -18,7 +18,7 @@ interface ResultChecks {
 }
 
 /**
- * The boxes of an item against what its own gauge showed: within one graduation full points, two half, else none. What is
+ * The boxes of an item against what its own gauge showed: within one graduation (or the box's own) full points, two half, else none. What is
  * worked out is held against what was written, carried through. A line filled without a measurement is a stop, once.
  */
 export function checkResults<S, A>(item: ItemEvidence<S, A>, points: number, perTurn: number): ResultChecks {
@@ -84,22 +84,24 @@ function checkResult<S, A>(
     });
     return { check, mistake: { position, reading: null, ...nameFrom(result), offGraduations: null, at } };
   }
+  const within = result.within ?? 1;
   // A sum has no scatter: it may be rounded to half a graduation.
-  if (size <= (from === 'written' ? 0.5 : 1) + HAIR) return { check: passed('reading', worth) };
+  if (size <= (from === 'written' ? within / 2 : within) + HAIR) return { check: passed('reading', worth) };
   const offGraduations = Math.round(off * 10) / 10;
   const code = from === 'written' ? 'result-not-worked-out' : 'result-off';
-  const { check } = fail(code, { offGraduations }, from === 'gauge' && size <= 2 + HAIR ? 0.5 : 0);
+  const { check } = fail(code, { offGraduations }, from === 'gauge' && size <= 2 * within + HAIR ? 0.5 : 0);
   const naming = together.get(result) ?? nameFrom(result);
   const mistake: NamedMistake = { position, reading: null, ...naming, offGraduations, at };
   const wholeTurns = Math.round(off / perTurn);
-  if (wholeTurns === 0 || Math.abs(off - wholeTurns * perTurn) > 2 + HAIR) return { check, mistake };
+  if (wholeTurns === 0 || Math.abs(off - wholeTurns * perTurn) > 2 * within + HAIR) return { check, mistake };
   return { check, mistake, stop: { code: 'whole-turn-error', position, at, values: { wholeTurns } } };
 }
 
 /** Names a mistake only where what it would have made one write is what was written, to a graduation; two as either and or. */
 function nameFrom(result: Result): Naming {
   const near = (result.likely ?? []).filter(
-    ({ graduations }) => Math.abs(graduations - (result.written ?? Number.NaN)) <= 1 + HAIR,
+    ({ graduations }) =>
+      Math.abs(graduations - (result.written ?? Number.NaN)) <= (result.within ?? 1) + HAIR,
   );
   const mistakes = [...new Set(near.map(({ mistake }) => mistake))];
   const how = mistakes.length === 1 ? 'one' : mistakes.length === 2 ? 'either' : 'unexplained';

@@ -199,8 +199,10 @@ function setIndicator<B extends GaugedBench, S extends GaugeState, A>(
   if (turns < 0 || turns * dial.rangePerTurn > dial.travel) return cannot(work, bench, state, 'too-far');
   const setUps = state.setUps + 1;
   const chance = chanceFor(bench.seed, `set-up/${setUps}`);
-  // 0.4 % between set-ups unless the work says less: well under half a graduation on anything measured here.
-  const scatter = 1 + chance.normal(0, work.scaleScatter ?? 0.004);
+  // 0.4 % between set-ups unless the work says less: well under half a graduation on anything measured here. Where the gauge
+  // itself is measured the stand adds nothing.
+  const scatterSd = work.shownMm === undefined ? (work.scaleScatter ?? 0.004) : 0;
+  const scatter = 1 + chance.normal(0, scatterSd);
   const leanDeg = work.inHand ? 0 : chance.uniform(...LEAN_DEG);
   const byHand = turns === 0 ? 0 : Math.max(0, turns + chance.uniform(-0.06, 0.06));
   const plungerMm = Math.min(byHand * toMm(dial.rangePerTurn, dial.unit), toMm(dial.travel, dial.unit));
@@ -242,7 +244,8 @@ function liftTip<B extends GaugedBench, S extends GaugeState, A>(
   const here = momentOf(work, bench, state);
   if (here.plungerMm <= graduationMm(bench)) return still(work, bench, state, 'nothing-to-lift');
   const chance = chanceFor(bench.seed, `tip/${state.setUps}/${state.tipLifts}`);
-  const standMm = state.stand.standMm + chance.normal(0, 0.05) * graduationMm(bench);
+  const scatterMm = work.shownMm === undefined ? chance.normal(0, 0.05) * graduationMm(bench) : 0;
+  const standMm = state.stand.standMm + scatterMm;
   const back = shake(bench, { ...state, stand: { ...state.stand, standMm } }, 0.3);
   const turnMm = toMm(bench.dial.rangePerTurn, bench.dial.unit);
   const raised = momentAt(bench, state, Math.max(0, here.plungerMm - turnMm), here.turnedDeg);

@@ -153,7 +153,11 @@ export type GaugeSaidCode =
   | 'work-is-warm'
   | 'work-has-cooled'
   | 'tappet-pumped-up'
-  | 'tappet-is-solid';
+  | 'tappet-is-solid'
+  | 'block-wrung'
+  | 'block-does-not-wring'
+  | 'block-not-wiped'
+  | 'let-down';
 
 export type GaugeCannot =
   | 'unknown-action'
@@ -179,6 +183,11 @@ export interface Work<B extends GaugedBench, S extends GaugeState, A> {
   heightMm(bench: B, state: S): number;
   /** Degrees the work has been turned, not wrapped; null where it does not turn. */
   turnedDeg(state: S): number | null;
+  /**
+   * What the gauge's works show of its plunger, millimetres, where the gauge itself is what is measured: then the stand adds no scatter
+   * of its own. Left out, a gauge shows its plunger.
+   */
+  shownMm?(bench: B, state: S, plungerMm: number): number;
   /** What a lean of so many degrees makes of a movement of 1. */
   leanFactor(leanDeg: number, state: S): number;
   /** Standard deviation of a set-up's scale, as a share; default 0.004. Smaller where what is measured is long. */

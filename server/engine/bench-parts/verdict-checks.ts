@@ -8,11 +8,13 @@ const WORTH = { verdict: 12 / 20, next: 8 / 20 };
 
 /**
  * Verdicts and follow-ups of all items. A verdict is judged against the results the student wrote. Passing a bad part that the
- * gauge did show loses the whole criterion; passing any bad part is a stop, whatever the points.
+ * gauge did show loses the whole criterion; passing any bad part is a stop, whatever the points. `rightNext`: what to do with a verdict other
+ * than inside, where two set-ups have no part in it.
  */
 export function checkItemVerdicts<S, A>(
   items: readonly ItemEvidence<S, A>[],
   pointsPerItem: number,
+  rightNext?: (verdict: string) => readonly FollowUp[],
 ): { readonly checks: readonly Check[]; readonly stops: readonly Stop[] } {
   const passedBad = items.filter(({ written, truly }) => written.verdict === 'inside' && truly !== 'inside');
   const stops = passedBad.map(
@@ -39,17 +41,17 @@ export function checkItemVerdicts<S, A>(
   }
   const checks = items.flatMap((item) => [
     checkVerdict(item, pointsPerItem * WORTH.verdict),
-    checkNext(item, pointsPerItem * WORTH.next),
+    checkNext(item, pointsPerItem * WORTH.next, rightNext),
   ]);
   return { checks, stops };
 }
 
 function isGoodReading<S, A>({ results }: ItemEvidence<S, A>): boolean {
   return results.every(
-    ({ from, written, shown }) =>
+    ({ from, written, shown, within = 1 }) =>
       from === 'angle' ||
       from === 'ratio' ||
-      (written !== null && shown !== null && Math.abs(written - shown) <= 1 + 1e-6),
+      (written !== null && shown !== null && Math.abs(written - shown) <= within + 1e-6),
   );
 }
 
@@ -64,7 +66,11 @@ function checkVerdict<S, A>({ item, written, fromWritten }: ItemEvidence<S, A>, 
 }
 
 /** What to do next follows from the verdict written: a wrong verdict has been paid for already. */
-function checkNext<S, A>({ item, written, setUpsAgree }: ItemEvidence<S, A>, worth: number): Check {
+function checkNext<S, A>(
+  { item, written, setUpsAgree }: ItemEvidence<S, A>,
+  worth: number,
+  rightNext?: (verdict: string) => readonly FollowUp[],
+): Check {
   const fail = (code: string, values = {}, met = 0) =>
     failed('verdict', worth, { code, position: item, at: null, values }, met);
   const { next, verdict } = written;
@@ -76,9 +82,10 @@ function checkNext<S, A>({ item, written, setUpsAgree }: ItemEvidence<S, A>, wor
     return fail('another-next-is-better', { written: next, right: ['return-to-service'] }, 0.5);
   }
   // No part is condemned on one set-up.
-  const right: readonly FollowUp[] = setUpsAgree ? ['replace', 'correct-set-up'] : ['measure-again'];
+  const usual: readonly FollowUp[] = setUpsAgree ? ['replace', 'correct-set-up'] : ['measure-again'];
+  const right = rightNext?.(verdict) ?? usual;
   if (right.includes(next)) return passed('verdict', worth);
-  if (next === 'replace') return fail('condemned-on-one-setting');
+  if (next === 'replace' && rightNext === undefined) return fail('condemned-on-one-setting');
   if (next === 'return-to-service') return fail('returned-though-outside', { verdict });
   return fail('another-next-is-better', { written: next, right }, 0.5);
 }

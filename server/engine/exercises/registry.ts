@@ -2,9 +2,11 @@ import { backlash } from './backlash/kind.ts';
 import { boreGauge } from './bore-gauge/kind.ts';
 import { camLift } from './cam-lift/kind.ts';
 import { endPlay } from './end-play/kind.ts';
+import { indicatorCheck } from './indicator-check/kind.ts';
 import type { ExerciseKind } from './kind.ts';
 import { linerProtrusion } from './liner-protrusion/kind.ts';
 import { runOut } from './run-out/kind.ts';
+import { torqueAdapter } from './torque-adapter/kind.ts';
 import { valveLiftKind } from './valve-lift/kind.ts';
 
 /** Every kind of exercise there is, by the name its definitions carry. A new kind is one line here. */
@@ -16,6 +18,8 @@ export const KINDS = {
   'liner-protrusion': linerProtrusion,
   'bore-gauge': boreGauge,
   'valve-lift': valveLiftKind,
+  'indicator-check': indicatorCheck,
+  'torque-adapter': torqueAdapter,
 } as const;
 
 export type KindName = keyof typeof KINDS;

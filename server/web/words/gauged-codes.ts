@@ -5,16 +5,20 @@ import type {
   GaugeSaid,
   GaugeSaidCode,
   LinerVerdict,
+  TorqueVerdict,
 } from '../../engine/index.ts';
 
 /** Verdicts of the kinds other than cam lift. */
-export const GAUGED_VERDICT_WORDS: Readonly<Record<BacklashVerdict | BoreVerdict | LinerVerdict, string>> = {
+export const GAUGED_VERDICT_WORDS: Readonly<
+  Record<BacklashVerdict | BoreVerdict | LinerVerdict | TorqueVerdict, string>
+> = {
   inside: 'inside',
   below: 'below',
   above: 'above',
   uneven: 'uneven',
   'out-of-round': 'out of round',
   tapered: 'tapered',
+  'turns-on': 'turning on without its torque',
 };
 
 const BOXES: Readonly<Record<string, string>> = {
@@ -33,6 +37,10 @@ const BOXES: Readonly<Record<string, string>> = {
   mean: 'mean of the four',
   within: 'difference within the liner',
   between: 'difference between neighbours',
+  'largest-error': 'largest error',
+  'whole-range': 'error over the whole range',
+  'one-turn': 'error inside one turn',
+  'adjacent-step': 'step between neighbouring points',
 };
 
 /** A box of the sheet by its code: `reading-2` is “reading 2”. */
@@ -72,6 +80,10 @@ const SAID: Readonly<Record<GaugeSaidCode, string>> = {
   'tappet-pumped-up': 'The tappet has been pumped up. It no longer gives under the hand.',
   'tappet-is-solid': 'The tappet does not give under the hand.',
   'work-has-cooled': 'Ring and block have lain side by side until they were as warm as each other.',
+  'block-wrung': 'The block is wiped and wrings on: it holds by itself.',
+  'block-does-not-wring': 'The block is wiped, but it does not wring on. It slides off again.',
+  'block-not-wiped': 'The block lies under the tip as it came out of the box.',
+  'let-down': 'The plunger was raised and let down again.',
 };
 
 const CANNOT: Readonly<Record<GaugeCannot, string>> = {

@@ -2,7 +2,9 @@ import type { Dial, NamedMistake, Remark } from '../../engine/index.ts';
 import { BORE_MISTAKES, BORE_REMARKS } from './bore-words.ts';
 import { FOLLOW_UP_WORDS, wordsFor } from './codes.ts';
 import { boxWords, GAUGED_VERDICT_WORDS } from './gauged-codes.ts';
+import { INDICATOR_MISTAKES, INDICATOR_REMARKS } from './indicator-remarks.ts';
 import { graduationsAndLength, graduationWords } from './lengths.ts';
+import { TORQUE_MISTAKES, TORQUE_REMARKS } from './torque-remarks.ts';
 import { listIn, numberIn, type Speak, textIn, type Values, type Words } from './types.ts';
 import { VALVE_MISTAKES, VALVE_REMARKS } from './valve-words.ts';
 
@@ -186,6 +188,8 @@ const GAUGED = {
     seen: `The verdict says “${verdict(values, 'verdict')}”, and it is to go back to service.`,
     why: 'What is outside its limits does not go back to work.',
   }),
+  ...INDICATOR_REMARKS,
+  ...TORQUE_REMARKS,
 } satisfies Record<string, Speak>;
 
 export type GaugedRemarkCode = keyof typeof GAUGED;
@@ -207,6 +211,8 @@ export function gaugedRemarkWords(remark: Pick<Remark, 'code' | 'values'>, dial:
 const MISTAKES = {
   ...BORE_MISTAKES,
   ...VALVE_MISTAKES,
+  ...INDICATOR_MISTAKES,
+  ...TORQUE_MISTAKES,
   'sign-turned': {
     clause: 'plus and minus were turned round',
     why: 'Plunger in is plus: the work has come towards the gauge. In a bore that is a smaller bore.',

@@ -28,4 +28,10 @@ export { perceptionWords } from './perceptions.ts';
 export { isRemarkCode, type RemarkCode, remarkWords } from './remarks.ts';
 export { stopWords } from './stops.ts';
 export { timeWords } from './times.ts';
+export {
+  TORQUE_CAUTIONS,
+  TORQUE_SAID_CODES,
+  torquePerceptionWords,
+  torqueUnitWords,
+} from './torque-codes.ts';
 export { type About, placed, placeWords, type Words } from './types.ts';

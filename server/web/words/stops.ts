@@ -24,7 +24,10 @@ const STOPS: Readonly<Record<Stop['code'], Speak>> = {
     why: 'It would go back to work. That is what the measurement must prevent.',
   }),
   'reading-without-measurement': ({ values }) => ({
-    seen: `A lift is written, but nothing was measured: ${values.barred === true ? 'the lobe never came up after a zero.' : 'no indicator was set on this lobe.'}`,
+    seen:
+      values.pulled === false
+        ? 'A joint is written up, but none of its bolts was pulled.'
+        : `A lift is written, but nothing was measured: ${values.barred === true ? 'the lobe never came up after a zero.' : 'no indicator was set on this lobe.'}`,
     why: 'A record may hold only what was measured.',
   }),
 };
