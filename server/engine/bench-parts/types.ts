@@ -146,7 +146,10 @@ export type GaugeSaidCode =
   | 'both-gears-turn'
   | 'moved'
   | 'liner-pressed-down'
-  | 'liner-goes-down';
+  | 'liner-goes-down'
+  | 'drill-taken-up'
+  | 'pointer-ran'
+  | 'pointer-ran-back';
 
 export type GaugeCannot =
   | 'unknown-action'
@@ -155,7 +158,8 @@ export type GaugeCannot =
   | 'indicator-is-off'
   | 'bezel-is-clamped'
   | 'no-such-place'
-  | 'choose-a-place';
+  | 'choose-a-place'
+  | 'pointer-is-there';
 
 export interface GaugeStep<S> {
   readonly state: S;

@@ -92,7 +92,7 @@ const UNNOTED = 0.4;
 function shortOfHigh(scene: Scene, sheet: Sheet): Weighed[] {
   const reading = sheet.reading ?? sheet.lift;
   const short = scene.high - reading;
-  if (scene.notedShort !== null || short <= RIGHT_WITHIN || reading < 0) return [];
+  if (scene.notedShort !== null || scene.notedAtHigh || short <= RIGHT_WITHIN || reading < 0) return [];
   const prior = priorsOn(scene.dial.face)['not-the-high-point'];
   return [
     {

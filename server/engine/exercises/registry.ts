@@ -1,5 +1,6 @@
 import { backlash } from './backlash/kind.ts';
 import { camLift } from './cam-lift/kind.ts';
+import { dialReading } from './dial-reading/kind.ts';
 import { endPlay } from './end-play/kind.ts';
 import type { ExerciseKind } from './kind.ts';
 import { linerProtrusion } from './liner-protrusion/kind.ts';
@@ -12,6 +13,7 @@ export const KINDS = {
   'end-play': endPlay,
   backlash,
   'liner-protrusion': linerProtrusion,
+  'dial-reading': dialReading,
 } as const;
 
 export type KindName = keyof typeof KINDS;

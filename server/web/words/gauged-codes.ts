@@ -59,6 +59,9 @@ const SAID: Readonly<Record<GaugeSaidCode, string>> = {
   moved: 'The tip is at the new place.',
   'liner-pressed-down': 'The liner is clamped down already.',
   'liner-goes-down': 'The liner is clamped down evenly.',
+  'drill-taken-up': 'Another dial stands before you.',
+  'pointer-ran': 'The pointer runs, and comes to rest.',
+  'pointer-ran-back': 'The pointer runs back to zero.',
 };
 
 const CANNOT: Readonly<Record<GaugeCannot, string>> = {
@@ -69,6 +72,7 @@ const CANNOT: Readonly<Record<GaugeCannot, string>> = {
   'bezel-is-clamped': 'The bezel is clamped. Free it first.',
   'no-such-place': 'There is no such place here. Choose another.',
   'choose-a-place': 'Choose where the tip is to stand first.',
+  'pointer-is-there': 'The pointer stands there already. Watch it the other way.',
 };
 
 export const GAUGED_SAID_CODES: readonly string[] = Object.keys(SAID);
