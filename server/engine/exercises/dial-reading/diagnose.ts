@@ -27,12 +27,13 @@ export function diagnoseDrill(bench: DialReadingBench, drill: Drill, written: Wr
 }
 
 /** Coming out, a small hand that turns forwards runs backwards, and all else is as it is going in. */
-function mirrored({ dial, movement }: Drill): Dial {
+export function mirrored({ dial, movement }: Drill): Dial {
   if (movement > 0 || dial.counter === 'none') return dial;
   return { ...dial, counter: dial.counter === 'forwards' ? 'backwards' : 'forwards' };
 }
 
-function shownBy({ drills }: DialReadingBench, drill: Drill): ShownReading {
+/** What a drill showed, as that of a plunger going in; in the dial's unit. */
+export function shownBy({ drills }: DialReadingBench, drill: Drill): ShownReading {
   const { dial, movement } = drill;
   const alike = drills.filter(
     (other) => other !== drill && other.dial.unit === dial.unit && other.dial.graduation === dial.graduation,

@@ -45,7 +45,7 @@ export function gradeDialReading(
     mistakes: graded.flatMap(({ mistake }) => mistake ?? []),
     lobes: [],
     items: logs.map(({ drill }) => outcomeOf(bench, drill, lineOf(sheet, drill))),
-    trace: traceOfDrills(bench, logs),
+    trace: traceOfDrills(logs),
   };
 }
 

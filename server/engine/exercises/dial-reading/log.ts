@@ -48,7 +48,7 @@ function logOf(drill: number, entries: readonly Entry[]): DrillLog {
 }
 
 /** The replay, one run a drill that was watched: nothing turns, so that only the place in the log tells the points apart. */
-export function traceOfDrills(bench: DialReadingBench, logs: readonly DrillLog[]): TraceRun[] {
+export function traceOfDrills(logs: readonly DrillLog[]): TraceRun[] {
   return logs.flatMap(({ drill, seen, notedAt }) => {
     if (seen.length === 0) return [];
     const points = seen.flatMap(({ at, travels }) =>
