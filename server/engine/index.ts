@@ -113,6 +113,15 @@ export type {
   WrittenReading,
 } from './exercises/cam-lift/types.ts';
 export type {
+  DialReadingAction,
+  DialReadingBench,
+  DialReadingBrief,
+  DialReadingDefinition,
+  DialReadingSheet,
+  DialReadingView,
+  WrittenDrill,
+} from './exercises/dial-reading/types.ts';
+export type {
   EndPlayAction,
   EndPlayBrief,
   EndPlayDefinition,

@@ -14,7 +14,7 @@ describe.each<Population>(['trade', 'alike'])(
     }, 30_000);
 
     // A goal that is not reached is said by the command, and stands here again when it is.
-    it.each(GOALS.filter(({ open }) => !open))('$what', (goal) => {
+    it.each(GOALS.filter(({ open = [] }) => !open.includes(population)))('$what', (goal) => {
       const share = goal.share(measured);
       expect(isReached(goal, share), `${(100 * share).toFixed(2)} %`).toBe(true);
     });

@@ -5,7 +5,7 @@ import { toMm } from '../units.ts';
 import type { GaugedBench, GaugeMoment, GaugeSample, GaugeState, GaugeView, Work } from './types.ts';
 
 /** With the plunger out the pointer stands near nine o'clock (American Gage Design, P: longislandindicator.com summary). */
-const POINTER_AT_REST_TURNS = -0.25;
+export const POINTER_AT_REST_TURNS = -0.25;
 
 /** The gauge as the student finds it: off the work, its bezel where the last one left it. */
 export function startGauge(bench: GaugedBench): GaugeState {

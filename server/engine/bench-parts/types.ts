@@ -157,7 +157,10 @@ export type GaugeSaidCode =
   | 'block-wrung'
   | 'block-does-not-wring'
   | 'block-not-wiped'
-  | 'let-down';
+  | 'let-down'
+  | 'drill-taken-up'
+  | 'pointer-ran'
+  | 'pointer-ran-back';
 
 export type GaugeCannot =
   | 'unknown-action'
@@ -167,7 +170,8 @@ export type GaugeCannot =
   | 'bezel-is-clamped'
   | 'no-such-place'
   | 'choose-a-place'
-  | 'held-in-the-hand';
+  | 'held-in-the-hand'
+  | 'pointer-is-there';
 
 export interface GaugeStep<S> {
   readonly state: S;

@@ -62,9 +62,11 @@ export function liftFromBoxes(dial: Dial, written: WrittenBoxes): number | null 
 interface Weighed {
   readonly mistakes: readonly [ReadingMistake, ReadingMistake?];
   readonly weight: number;
-  /** In graduations. */
-  readonly predicted: number | null;
+  /** The lift it would have given, in graduations: worked out only for what is left in the end. */
+  readonly predicted: () => number | null;
 }
+
+const NOTHING_DEFINITE = () => null;
 
 function definite(scene: Scene, sheet: Sheet): Weighed[] {
   const explanations = explanationsOf(scene, sheet.reading !== null, sheet.liftIsWritten);
@@ -79,7 +81,7 @@ function definite(scene: Scene, sheet: Sheet): Weighed[] {
         one.mistakes,
         one.mistakes[0] === 'not-the-high-point' ? (scene.notedShort ?? scene.high) : scene.high,
       ),
-    predicted: predictedLift(one, scene.perTurn, sheet.lift),
+    predicted: () => predictedLift(one, scene.perTurn, sheet.lift),
   }));
 }
 
@@ -92,7 +94,7 @@ const UNNOTED = 0.4;
 function shortOfHigh(scene: Scene, sheet: Sheet): Weighed[] {
   const reading = sheet.reading ?? sheet.lift;
   const short = scene.high - reading;
-  if (scene.notedShort !== null || short <= RIGHT_WITHIN || reading < 0) return [];
+  if (scene.notedShort !== null || scene.notedAtHigh || short <= RIGHT_WITHIN || reading < 0) return [];
   const prior = priorsOn(scene.dial.face)['not-the-high-point'];
   return [
     {
@@ -101,7 +103,7 @@ function shortOfHigh(scene: Scene, sheet: Sheet): Weighed[] {
         ((UNNOTED * prior * Math.exp(-short / MEAN_SHORT)) / MEAN_SHORT) *
         ownLift(scene, sheet) *
         counterLikelihood(sheet, scene, ['not-the-high-point'], reading),
-      predicted: null,
+      predicted: NOTHING_DEFINITE,
     },
   ];
 }
@@ -123,7 +125,7 @@ function noReason(scene: Scene, sheet: Sheet): Weighed {
   return {
     mistakes: ['none-of-these'],
     weight: weight * counterLikelihood(sheet, scene, ['none-of-these'], scene.high),
-    predicted: null,
+    predicted: NOTHING_DEFINITE,
   };
 }
 
@@ -149,11 +151,12 @@ function normalise(weighed: readonly Weighed[], dial: Dial): LikelyMistake[] {
   const total = [...gathered.values()].reduce((sum, { weight }) => sum + weight, 0);
   if (total === 0) return [{ mistake: 'none-of-these', probability: 1, predicted: null }];
   return [...gathered.values()]
+    .filter(({ weight }) => weight / total > 1e-6)
+    .sort((a, b) => b.weight - a.weight)
     .map(({ weight, best }): LikelyMistake => {
       const [mistake, and] = best.mistakes;
-      const predicted = best.predicted === null ? null : best.predicted * dial.graduation;
+      const graduations = best.predicted();
+      const predicted = graduations === null ? null : graduations * dial.graduation;
       return { mistake, ...(and === undefined ? {} : { and }), probability: weight / total, predicted };
-    })
-    .filter(({ probability }) => probability > 1e-6)
-    .sort((a, b) => b.probability - a.probability);
+    });
 }

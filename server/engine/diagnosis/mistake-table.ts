@@ -1,4 +1,5 @@
 import { positiveRemainder } from '../angles.ts';
+import { wholeCount } from '../dial/read-dial.ts';
 import { MM_PER_IN } from '../units.ts';
 import type { ReadingMistake } from './hypotheses.ts';
 import { type Scene, split, type TurnsAndPointer } from './sighting.ts';
@@ -137,18 +138,23 @@ function scaled(reading: number, factor: number): LiftMade {
 }
 
 /**
- * Whole turns read off the small hand at the high point when where it began is forgotten: rounded down as it stands, or
- * brought to the nearest turn that the pointer allows. None for a dial without a small hand.
+ * Whole turns read off the small hand at the high point when where it began is forgotten: rounded down as it stands, or brought to the
+ * nearest turn that the pointer allows. One that runs backwards may be read as it stands, or from ten down. None for a dial without one.
  */
 function turnsFromZero({ counterAtZero, high, perTurn, dial }: Scene): number[] {
   if (counterAtZero === null) return [];
-  const turnsToHigh = high / perTurn;
-  const asItStands = counterAtZero + (dial.counter === 'backwards' ? -1 : 1) * turnsToHigh;
-  const roundedDown = Math.floor(positiveRemainder(asItStands, 10) + 1e-9);
-  const nearest = Math.floor(turnsToHigh + 1e-9) + Math.round(counterAtZero);
-  const counts = dial.counter === 'backwards' ? [roundedDown] : [roundedDown, nearest];
-  return [...new Set(counts)].filter((count) => count !== Math.floor(turnsToHigh + 1e-9));
+  const backwards = dial.counter === 'backwards';
+  const turnsToHigh = wholeCount(high / perTurn);
+  const turns = Math.floor(turnsToHigh);
+  const asItStands = positiveRemainder(counterAtZero + (backwards ? -1 : 1) * turnsToHigh, HAND_ROUND);
+  const runSinceZero = backwards ? positiveRemainder(-asItStands, HAND_ROUND) : asItStands;
+  const nearest = Math.round(runSinceZero - (turnsToHigh - turns));
+  const counts = [asItStands, runSinceZero].map((hand) => Math.floor(wholeCount(hand)));
+  return [...new Set([...counts, nearest])].filter((count) => count !== turns);
 }
+
+/** Turns on the small hand's round. */
+const HAND_ROUND = 10;
 
 /**
  * The face read the wrong way round: the complement. A balanced face may also be read on its other side of the same zero, so that

@@ -19,6 +19,8 @@ export interface Scene {
   readonly counterAtZero: number | null;
   /** Where the pointer stood when the reading was written, if that is known to have been short of the highest; in graduations. */
   readonly notedShort: number | null;
+  /** Is it known that it was written with the pointer at its highest? */
+  readonly notedAtHigh: boolean;
   readonly others: readonly number[];
 }
 
@@ -42,6 +44,7 @@ export function sceneOf(dial: Dial, shown: ShownReading): Scene {
     preload: countIf(shown.preload),
     counterAtZero: dial.counter === 'none' ? null : (shown.counterAtZero ?? null),
     notedShort: noted !== null && high - noted > RIGHT_WITHIN ? noted : null,
+    notedAtHigh: noted !== null && Math.abs(high - noted) <= RIGHT_WITHIN,
     others: (shown.others ?? []).map(count),
   };
 }

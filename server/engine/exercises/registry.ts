@@ -1,6 +1,7 @@
 import { backlash } from './backlash/kind.ts';
 import { boreGauge } from './bore-gauge/kind.ts';
 import { camLift } from './cam-lift/kind.ts';
+import { dialReading } from './dial-reading/kind.ts';
 import { endPlay } from './end-play/kind.ts';
 import { indicatorCheck } from './indicator-check/kind.ts';
 import type { ExerciseKind } from './kind.ts';
@@ -20,6 +21,7 @@ export const KINDS = {
   'valve-lift': valveLiftKind,
   'indicator-check': indicatorCheck,
   'torque-adapter': torqueAdapter,
+  'dial-reading': dialReading,
 } as const;
 
 export type KindName = keyof typeof KINDS;

@@ -107,7 +107,8 @@ export interface ItemOutcome {
   readonly item: number;
   /** Results of the part as it truly is, by name. */
   readonly truth: Readonly<Record<string, number>>;
-  readonly trueVerdict: string;
+  /** Null where nothing is judged. */
+  readonly trueVerdict: string | null;
   readonly shown: Readonly<Record<string, number | null>>;
   readonly written: Readonly<Record<string, number | null>>;
   readonly writtenVerdict: string | null;

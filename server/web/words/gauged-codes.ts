@@ -84,6 +84,9 @@ const SAID: Readonly<Record<GaugeSaidCode, string>> = {
   'block-does-not-wring': 'The block is wiped, but it does not wring on. It slides off again.',
   'block-not-wiped': 'The block lies under the tip as it came out of the box.',
   'let-down': 'The plunger was raised and let down again.',
+  'drill-taken-up': 'Another dial stands before you.',
+  'pointer-ran': 'The pointer runs, and comes to rest.',
+  'pointer-ran-back': 'The pointer runs back to zero.',
 };
 
 const CANNOT: Readonly<Record<GaugeCannot, string>> = {
@@ -96,6 +99,7 @@ const CANNOT: Readonly<Record<GaugeCannot, string>> = {
   'choose-a-place': 'Choose where the tip is to stand first.',
   'held-in-the-hand':
     'This gauge is held in the hand: there is no stand to line up and no tip to lift. Rock it.',
+  'pointer-is-there': 'The pointer stands there already. Watch it the other way.',
 };
 
 export const GAUGED_SAID_CODES: readonly string[] = Object.keys(SAID);

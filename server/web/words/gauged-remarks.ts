@@ -121,6 +121,19 @@ const GAUGED = {
     seen: 'The liner was read before it was clamped down.',
     why: 'A liner that is not clamped stands on its seals, higher than it will under the head.',
   }),
+  'movement-not-watched': () => ({
+    seen: 'The movement of this pointer was not watched.',
+    why: 'A pointer looks the same after every turn. Only who sees it run can count the turns.',
+  }),
+  'written-before-watching': () => ({
+    seen: 'The reading was written before the movement was watched.',
+    why: 'Watch first, then write. A number that comes before the reading is a guess.',
+  }),
+  'drill-not-written': () => ({ seen: 'No reading is written for this drill.', why: WRITTEN_WHY }),
+  'drill-off': (values, dial) => ({
+    seen: `The reading written is ${graduationsAndLength(numberIn(values, 'offGraduations'), dial)} ${numberIn(values, 'offGraduations') < 0 ? 'below' : 'above'} what the gauge showed; plus is plunger in.`,
+    why: 'Whatever is decided on a reading stands or falls with it.',
+  }),
   'points-left-out': (values) => ({
     seen: `The liner was read at ${numberIn(values, 'measured')} of ${numberIn(values, 'wanted')} points.`,
     why: 'A liner can stand crooked. Four points show it.',

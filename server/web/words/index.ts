@@ -14,6 +14,7 @@ export {
   wordsFor,
   ZERO_PLACE_WORDS,
 } from './codes.ts';
+export { drillMistakeWords, drillStopWords } from './dial-reading.ts';
 export { boxWords, GAUGED_SAID_CODES, GAUGED_VERDICT_WORDS, gaugedPerceptionWords } from './gauged-codes.ts';
 export {
   GAUGED_MISTAKES,

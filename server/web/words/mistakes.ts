@@ -5,7 +5,7 @@ import type { About, Words } from './types.ts';
 type Named = Exclude<Mistake, 'none-of-these'>;
 
 /** Each mistake as the end of “It looks as if …”, and what to know about it. */
-const MISTAKES: Readonly<Record<Named, { readonly clause: string; readonly why: string }>> = {
+export const READING_MISTAKES: Readonly<Record<Named, { readonly clause: string; readonly why: string }>> = {
   'missed-turn': {
     clause: 'one turn of the pointer was not counted',
     why: 'The pointer looks the same after every turn. Only counting, or the revolution counter, tells turns apart.',
@@ -81,11 +81,11 @@ export function mistakeWords(named: NamedMistake, about: About): Words {
   if (named.mistakes.includes('nothing-measured')) {
     return {
       seen: `Nothing was measured on lobe ${named.position}, though its line is filled in.`,
-      why: MISTAKES['nothing-measured'].why,
+      why: READING_MISTAKES['nothing-measured'].why,
     };
   }
   const compared = comparison(named, about);
-  const known = named.mistakes.flatMap((mistake) => (isNamed(mistake) ? [MISTAKES[mistake]] : []));
+  const known = named.mistakes.flatMap((mistake) => (isNamed(mistake) ? [READING_MISTAKES[mistake]] : []));
   const [first, second] = known;
   if (named.how === 'unexplained' || first === undefined) {
     const off =
@@ -114,7 +114,7 @@ export function mistakeWords(named: NamedMistake, about: About): Words {
 }
 
 function isNamed(mistake: string): mistake is Named {
-  return Object.hasOwn(MISTAKES, mistake);
+  return Object.hasOwn(READING_MISTAKES, mistake);
 }
 
 function comparison(named: NamedMistake, about: About): string {

@@ -1,6 +1,6 @@
 import type { Mistake, ShownReading, WrittenBoxes } from '../../../server/engine/index.ts';
 import type { Chance } from '../../../server/engine/random.ts';
-import { type Measurement, shownOf } from './job.ts';
+import { handAfter, type Measurement, shownOf } from './job.ts';
 import { type Boxes, type Doing, MISREADINGS, type Misreading } from './misreadings.ts';
 
 /** What is filled in on a sheet: everything, or the lift alone. */
@@ -18,14 +18,14 @@ export interface Attempt {
 export interface CleanSheet {
   readonly reading: number;
   readonly lift: number;
-  readonly counterBefore: number;
+  readonly counterBefore: number | null;
 }
 
 interface Work {
   readonly boxes: Boxes;
   readonly lift: number;
-  readonly counterBefore: number;
-  readonly counterHigh: number;
+  readonly counterBefore: number | null;
+  readonly counterHigh: number | null;
 }
 
 /** Does the work with these deviations; `eye` turns what the pointer says into what is read. */
@@ -44,17 +44,17 @@ function work(on: Measurement, doings: readonly Doing[], eye: (graduations: numb
   const lift = doings.reduce((reading, doing) => doing.lift?.(reading) ?? reading, sum);
   const isElsewhere = doings.some((doing) => doing.counterBefore && doing.looksAt !== undefined);
   const counterBefore = doings.find((doing) => doing.counterBefore !== undefined)?.counterBefore;
-  const began = isElsewhere ? (counterBefore ?? counterAtZero) : counterAtZero;
+  const began = isElsewhere && counterAtZero !== null ? (counterBefore ?? counterAtZero) : counterAtZero;
   const reached = doings.some((doing) => doing.stillRising || isElsewhere) ? looksAt : high;
   return {
     boxes,
     lift,
-    counterBefore: counterBefore ?? counterAtZero,
-    counterHigh: (began + reached / perTurn) % 10,
+    counterBefore: counterAtZero === null ? null : (counterBefore ?? counterAtZero),
+    counterHigh: began === null ? null : handAfter(on, began, reached / perTurn),
   };
 }
 
-const tenth = (turns: number) => Math.round(turns * 10) / 10;
+const tenth = (turns: number | null) => (turns === null ? null : Math.round(turns * 10) / 10);
 
 export function makeAttempt(
   on: Measurement,
@@ -98,7 +98,11 @@ export function carefulEye(chance: Chance): (graduations: number) => number {
 function looksAlike(a: CleanSheet, b: CleanSheet, filled: Filled): boolean {
   const sameLift = Math.abs(a.lift - b.lift) < 1;
   if (filled === 'lift') return sameLift;
-  return sameLift && Math.abs(a.reading - b.reading) < 1 && Math.abs(a.counterBefore - b.counterBefore) < 0.3;
+  return (
+    sameLift &&
+    Math.abs(a.reading - b.reading) < 1 &&
+    Math.abs((a.counterBefore ?? 0) - (b.counterBefore ?? 0)) < 0.3
+  );
 }
 
 /** The single mistakes other than these that would have left the same sheet. A bad sum may be any and is left out. */

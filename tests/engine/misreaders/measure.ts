@@ -9,7 +9,7 @@ import {
   type Filled,
   makeAttempt,
 } from './attempt.ts';
-import { drawMeasurement } from './job.ts';
+import { drawMeasurement, type Measurement } from './job.ts';
 import { MISREADINGS, type Misreading } from './misreadings.ts';
 
 /** How often each mistake is made on a continuous face. Common practice, no source. */
@@ -144,18 +144,21 @@ export function shortWithoutNote(attempts: number, filled: Filled, seed: string)
   const chance = chanceFor(seed, 'unnoted');
   const rows = MISREADINGS.filter(({ mistake }) => mistake === 'not-the-high-point');
   let named = 0;
+  let of = 0;
   for (let n = 0; n < attempts; n += 1) {
     const on = drawMeasurement(chance);
+    if (on.what === 'drill') continue;
+    of += 1;
     const doing = { ...chance.pick(rows.flatMap(({ forms }) => forms(on))), stillRising: false };
     if (isRight(['not-the-high-point'], say(makeAttempt(on, rows, [doing], carefulEye(chance), filled))))
       named += 1;
   }
-  return named / attempts;
+  return named / of;
 }
 
 function drawOne(chance: Chance, filled: Filled, population: Population): Attempt | null {
   const on = drawMeasurement(chance);
-  const kind = drawKind(chance, population, (mistake) => filled === 'all' || mistake !== 'arithmetic');
+  const kind = drawKind(chance, on, population, (mistake) => filled === 'all' || mistake !== 'arithmetic');
   const rows = MISREADINGS.filter(({ mistake, forms }) => mistake === kind && forms(on).length > 0);
   if (rows.length === 0) return null;
   const row = chance.pick(rows);
@@ -165,7 +168,7 @@ function drawOne(chance: Chance, filled: Filled, population: Population): Attemp
 function drawTwo(chance: Chance, population: Population): Attempt | null {
   const on = drawMeasurement(chance);
   const draw = (): Misreading => {
-    const kind = drawKind(chance, population, () => true);
+    const kind = drawKind(chance, on, population, () => true);
     return chance.pick(MISREADINGS.filter(({ mistake }) => mistake === kind));
   };
   const [a, b] = [draw(), draw()];
@@ -179,12 +182,25 @@ function drawTwo(chance: Chance, population: Population): Attempt | null {
   return makeAttempt(on, [a, b], doings, carefulEye(chance), 'all');
 }
 
-function drawKind(chance: Chance, population: Population, fits: (mistake: Mistake) => boolean): Mistake {
+/** A pointer just past zero hides the turn it has finished, one just short of it looks as if it had. Common practice, no source. */
+function timesLikelier(mistake: Mistake, { high, perTurn }: Measurement): number {
+  const pointerShare = (high / perTurn) % 1;
+  if (mistake === 'missed-turn' && pointerShare <= 0.1) return 2;
+  return mistake === 'extra-turn' && pointerShare >= 0.9 ? 3 : 1;
+}
+
+function drawKind(
+  chance: Chance,
+  on: Measurement,
+  population: Population,
+  fits: (mistake: Mistake) => boolean,
+): Mistake {
   const kinds = (Object.keys(OFTEN) as Mistake[]).filter(fits);
   if (population === 'alike') return chance.pick(kinds);
-  let left = chance.uniform(0, 1) * kinds.reduce((sum, kind) => sum + (OFTEN[kind] ?? 0), 0);
+  const often = (kind: Mistake) => (OFTEN[kind] ?? 0) * timesLikelier(kind, on);
+  let left = chance.uniform(0, 1) * kinds.reduce((sum, kind) => sum + often(kind), 0);
   for (const kind of kinds) {
-    left -= OFTEN[kind] ?? 0;
+    left -= often(kind);
     if (left < 0) return kind;
   }
   return 'missed-turn';

@@ -1,5 +1,5 @@
 import type { Mistake } from '../../../server/engine/index.ts';
-import type { Measurement } from './job.ts';
+import { handAfter, type Measurement } from './job.ts';
 
 /** Where in the work a mistake happens: looking, counting turns, reading the pointer, making the lift. */
 export type Moment = 'looking' | 'turns' | 'pointer' | 'lift';
@@ -52,12 +52,15 @@ export const MISREADINGS: readonly Misreading[] = [
   {
     mistake: 'counter-from-zero',
     moment: 'turns',
-    forms: ({ counterAtZero, high, perTurn }) => {
-      const stands = counterAtZero + high / perTurn;
-      return [
-        { counterBefore: 0, turns: () => Math.floor(stands) },
-        { counterBefore: 0, turns: ({ pointer }) => Math.round(stands - pointer / perTurn) },
-      ];
+    forms: (on) => {
+      if (on.counterAtZero === null) return [];
+      const stands = handAfter(on, on.counterAtZero, on.high / on.perTurn);
+      // One that runs backwards is read as it stands, or from ten down.
+      const other =
+        on.job.dial.counter === 'backwards'
+          ? () => Math.floor(10 - stands)
+          : ({ pointer }: Boxes) => Math.round(stands - pointer / on.perTurn);
+      return [() => Math.floor(stands), other].map((turns) => ({ counterBefore: 0, turns }));
     },
   },
   {
@@ -130,12 +133,12 @@ export const MISREADINGS: readonly Misreading[] = [
   {
     mistake: 'preload-included',
     moment: 'looking',
-    forms: ({ high, preload }) => [{ looksAt: high + preload }],
+    forms: ({ high, preload }) => (preload === null ? [] : [{ looksAt: high + preload }]),
   },
   {
     mistake: 'preload-included',
     moment: 'lift',
-    forms: ({ preload }) => [{ lift: (reading) => reading + Math.round(preload) }],
+    forms: ({ preload }) => (preload === null ? [] : [{ lift: (reading) => reading + Math.round(preload) }]),
   },
   {
     mistake: 'another-lobe',
@@ -145,8 +148,9 @@ export const MISREADINGS: readonly Misreading[] = [
   {
     mistake: 'not-the-high-point',
     moment: 'looking',
-    forms: ({ high }) =>
-      [0.012, 0.03, 0.06, 0.1, 0.18, 0.3, 0.5].map((part) => ({
+    // Only a lobe has one: the pointer of a drill stands still where it came to.
+    forms: ({ what, high }) =>
+      (what === 'drill' ? [] : [0.012, 0.03, 0.06, 0.1, 0.18, 0.3, 0.5]).map((part) => ({
         looksAt: high - Math.max(2, part * high),
         stillRising: true,
       })),

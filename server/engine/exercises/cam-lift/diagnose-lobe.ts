@@ -1,3 +1,4 @@
+import { positiveRemainder } from '../../angles.ts';
 import { explainReading } from '../../diagnosis/explain-reading.ts';
 import type { Mistake, ShownReading } from '../../diagnosis/hypotheses.ts';
 import { nameMistake } from '../../diagnosis/name-mistake.ts';
@@ -124,11 +125,17 @@ function shownBy(
   return {
     high: highGraduations * dial.graduation,
     preload: atZero === undefined ? null : fromMm(atZero.plungerMm, dial.unit),
-    counterAtZero: atZero === undefined || dial.counter === 'none' ? null : atZero.counterTurns,
+    counterAtZero: atZero === undefined ? null : smallHand(dial, atZero.counterTurns),
     returned: pass.returned === null ? null : pass.returned.low * dial.graduation,
     noted: noted === null ? null : noted * dial.graduation,
     others: others.map((other) => other * dial.graduation),
   };
+}
+
+/** The small hand as it is seen: one that runs backwards shows from ten down. */
+function smallHand({ counter }: CamLiftBench['dial'], counterTurns: number): number | null {
+  if (counter === 'none') return null;
+  return positiveRemainder(counter === 'backwards' ? -counterTurns : counterTurns, 10);
 }
 
 function tenth(value: number): number {
