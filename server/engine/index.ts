@@ -136,6 +136,15 @@ export {
 } from './grading/types.ts';
 export { displacementMm, type Lobe, SOUND as SOUND_LOBE } from './lobe/lift-curve.ts';
 export { type MotionLaw, type MotionLawName, motionLaw } from './lobe/motion-law.ts';
+export {
+  explainSetUp,
+  type LikelyFault,
+  type SetUpDiagnosis,
+  type SetUpEvidence,
+} from './set-up/explain-set-up.ts';
+export type { SetUpFault } from './set-up/faults.ts';
+export type { SeenAction } from './set-up/sight.ts';
+export type { SignCode } from './set-up/sign-table.ts';
 export type { AverageAndRange, CellRange, RangeChart } from './statistics/average-and-range.ts';
 export type { StudyReading } from './statistics/crossed-readings.ts';
 export { coverageFactor } from './statistics/distributions.ts';
