@@ -99,6 +99,12 @@ export type {
   EndPlaySheet,
 } from './exercises/end-play/types.ts';
 export type {
+  FaultAnswer,
+  FaultFindingBrief,
+  FaultFindingDefinition,
+  FaultFindingSheet,
+} from './exercises/fault-finding/types.ts';
+export type {
   LinerAction,
   LinerBrief,
   LinerDefinition,
@@ -143,6 +149,7 @@ export {
   type SetUpEvidence,
 } from './set-up/explain-set-up.ts';
 export type { SetUpFault } from './set-up/faults.ts';
+export { type SetUpHint, setUpHint, type TellingTest } from './set-up/set-up-hint.ts';
 export type { SeenAction } from './set-up/sight.ts';
 export type { SignCode } from './set-up/sign-table.ts';
 export type { AverageAndRange, CellRange, RangeChart } from './statistics/average-and-range.ts';

@@ -18,6 +18,7 @@ import {
   startBench,
 } from '../../server/engine/index.ts';
 import { SLOW_LAW } from '../support/arbitraries/settings.ts';
+import { observeFault } from '../support/fault-observer.ts';
 import {
   type GaugedKind,
   observeBacklash,
@@ -109,9 +110,28 @@ const LAWS: { readonly [K in KindName]: Law<K> } = {
       { kind: 'liner-protrusion', specification: inMm(0.004) },
     ],
   },
+  'fault-finding': {
+    definitions: [
+      { kind: 'fault-finding', level: 1 },
+      { kind: 'fault-finding' },
+      { kind: 'fault-finding', level: 3 },
+    ],
+    observe: observeFault,
+    blank: {
+      ...{ fault: null, foundHigh: null, foundReturn: null, trueHigh: null },
+      ...{ effectGraduations: null, next: null },
+    },
+    otherUnit: [
+      { kind: 'fault-finding', specification: { unit: 'in', nominal: 0.25, lower: 0.246 } },
+      { kind: 'fault-finding', specification: { unit: 'mm', nominal: 6.35, lower: 0.246 * 25.4 } },
+    ],
+  },
 };
 
-const GAUGED = KIND_NAMES.filter((kind) => kind !== 'cam-lift');
+/** Kinds that work on a cam-lift engine take far longer, and keep their answers from the limits by laws of their own. */
+const ON_AN_ENGINE: readonly KindName[] = ['cam-lift', 'fault-finding'];
+const GAUGED = KIND_NAMES.filter((kind) => !ON_AN_ENGINE.includes(kind));
+const manySeeds = (kind: KindName, most: number) => seeds(ON_AN_ENGINE.includes(kind) ? 2 : most);
 const seeds = (count: number) => Array.from({ length: count }, (_, seed) => seed);
 
 /** A law of one kind, with the kind's name forgotten: what every kind takes and gives. */
@@ -213,7 +233,7 @@ describe.each(KIND_NAMES)('the kind %s', (kind) => {
 
   it('gives a careful student who uses only what can be seen full points, and the true verdict', () => {
     for (const definition of law.definitions) {
-      for (const seed of seeds(kind === 'cam-lift' ? 2 : 40)) {
+      for (const seed of manySeeds(kind, 40)) {
         const { bench, actions, sheet } = law.observe(definition, seed);
         const grade = gradeAttempt(bench, actions, sheet);
         const charged = grade.remarks.filter(({ pointsLost }) => pointsLost > 0);
@@ -226,7 +246,7 @@ describe.each(KIND_NAMES)('the kind %s', (kind) => {
   });
 
   it('grades the same whichever unit the limits are told in', () => {
-    for (const seed of seeds(kind === 'cam-lift' ? 2 : 15)) {
+    for (const seed of manySeeds(kind, 15)) {
       const [one, other] = law.otherUnit.map((definition) => {
         const { bench, actions, sheet } = law.observe(definition, seed);
         const { points, stops, remarks } = gradeAttempt(bench, actions, sheet);

@@ -1,5 +1,5 @@
 import { beforeAll, describe, expect, it } from 'vitest';
-import { brief, explainSetUp, generateBench, type SeenAction } from '../../server/engine/index.ts';
+import { brief, explainSetUp, generateBench, type SeenAction, setUpHint } from '../../server/engine/index.ts';
 import { GOALS, isReached } from './setup-faults/goals.ts';
 import { measure, type Told, tell } from './setup-faults/measure.ts';
 import { drawRun } from './setup-faults/population.ts';
@@ -29,7 +29,7 @@ describe('simulated students with one known fault of set-up', () => {
   });
 });
 
-describe('the diagnosis of a set-up', () => {
+describe('the diagnosis of a set-up', { timeout: 60_000 }, () => {
   it('says a lean that nobody looked for cannot be told from another lift', () => {
     const run = lookedFor(false);
     const { how, faults, untold } = tell(run).diagnosis;
@@ -47,7 +47,14 @@ describe('the diagnosis of a set-up', () => {
     expect({ how, faults }).toEqual({ how: 'one', faults: ['indicator-leans'] });
   });
 
-  it('depends on what was seen alone, not on how much of the log came after', () => {
+  it('hints at the look that was left out, and never names the fault', () => {
+    const run = lookedFor(false);
+    const hint = setUpHint(run.plate, run.log).find(({ position }) => position === run.position);
+    expect(hint?.tests).toContain('look-along-the-bore');
+    expect(JSON.stringify(hint)).not.toContain('indicator-leans');
+  });
+
+  it('depends on what was seen alone', () => {
     const run = drawRun('same', 'tappet-hung');
     expect(explainSetUp(run.plate, run.log)).toEqual(explainSetUp(run.plate, structuredClone(run.log)));
   });

@@ -1,6 +1,7 @@
 import { backlash } from './backlash/kind.ts';
 import { camLift } from './cam-lift/kind.ts';
 import { endPlay } from './end-play/kind.ts';
+import { faultFinding } from './fault-finding/kind.ts';
 import type { ExerciseKind } from './kind.ts';
 import { linerProtrusion } from './liner-protrusion/kind.ts';
 import { runOut } from './run-out/kind.ts';
@@ -12,6 +13,7 @@ export const KINDS = {
   'end-play': endPlay,
   backlash,
   'liner-protrusion': linerProtrusion,
+  'fault-finding': faultFinding,
 } as const;
 
 export type KindName = keyof typeof KINDS;

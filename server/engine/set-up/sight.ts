@@ -11,7 +11,8 @@ import type {
 /** One action of the log, and what was perceived of it. */
 export interface SeenAction {
   readonly action: CamLiftAction;
-  readonly seen: CamLiftSeen;
+  /** Whatever kind of exercise it was seen in. */
+  readonly seen: Omit<CamLiftSeen, 'now'> & { readonly now: Omit<CamLiftSeen['now'], 'kind'> };
 }
 
 /** Where the pointer stood at one degree of crank. */

@@ -34,7 +34,8 @@ export function expectedLift({ dial, specification }: CamLiftBrief): number {
 /** Everything looked for at one pump position, and what was found. */
 export function signsOf(brief: CamLiftBrief, sight: Sight, runs: readonly RunCurve[]): Sign[] {
   const expected = expectedLift(brief);
-  const shown = runs.flatMap((one) => {
+  const counted = runs.filter(({ run }) => !isTrialRun(run, runs));
+  const shown = counted.flatMap((one) => {
     const signs = [
       ...tipSigns(one.run),
       ...lobeSigns(one),
@@ -50,6 +51,12 @@ export function signsOf(brief: CamLiftBrief, sight: Sight, runs: readonly RunCur
     ];
   });
   return [...tappetSigns(sight), ...lookSigns(sight.glances), ...gather(shown)];
+}
+
+/** Set down in the wrong place, the tip off the work, no zero ever taken, and set down anew: nothing was measured with it. */
+function isTrialRun(run: SeenRun, runs: readonly RunCurve[]): boolean {
+  const zeroed = ({ glances }: SeenRun) => saidIn(glances, 'bezel-at-zero') !== undefined;
+  return !zeroed(run) && runs.some((other) => zeroed(other.run));
 }
 
 /** What had been set right, by what was felt, before an action: later signs say nothing of it either way. */
@@ -180,7 +187,7 @@ function tipSigns({ glances }: SeenRun): Sign[] {
 const STAND_MOST = 1.7;
 
 /** A tappet sets off suddenly from this share of the fastest movement. */
-const SUDDEN = 0.2;
+const SUDDEN = 0.27;
 /** Over the nose a pointer stands still for a moment; up there for this long it has not come down. */
 const STAYS_WITHIN = 0.1;
 

@@ -27,6 +27,10 @@ const BOXES: Readonly<Record<string, string>> = {
   mean: 'mean of the four',
   within: 'difference within the liner',
   between: 'difference between neighbours',
+  'found-high': 'high reading as found',
+  'found-return': 'return as found',
+  'true-high': 'high reading once set right',
+  effect: 'effect of the fault',
 };
 
 /** A box of the sheet by its code: `reading-2` is “reading 2”. */

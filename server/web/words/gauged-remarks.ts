@@ -1,5 +1,6 @@
 import type { Dial, NamedMistake, Remark } from '../../engine/index.ts';
 import { FOLLOW_UP_WORDS, wordsFor } from './codes.ts';
+import { FAULT_REMARKS } from './fault-words.ts';
 import { boxWords, GAUGED_VERDICT_WORDS } from './gauged-codes.ts';
 import { graduationsAndLength, graduationWords } from './lengths.ts';
 import { listIn, numberIn, textIn, type Values, type Words } from './types.ts';
@@ -13,6 +14,7 @@ const box = (values: Values) => boxWords(textIn(values, 'box'));
 
 /** Remarks of the kinds that have an indicator on a stand: what was seen, and why it matters. The compiler knows every code here. */
 const GAUGED = {
+  ...FAULT_REMARKS,
   'nothing-set-up': () => ({
     seen: 'The indicator was never set on this.',
     why: 'Without a set-up there is nothing to read.',

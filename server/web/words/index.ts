@@ -14,6 +14,7 @@ export {
   wordsFor,
   ZERO_PLACE_WORDS,
 } from './codes.ts';
+export { FAULT_WORDS, SET_UP_FAULT_WORDS } from './fault-words.ts';
 export { boxWords, GAUGED_SAID_CODES, GAUGED_VERDICT_WORDS, gaugedPerceptionWords } from './gauged-codes.ts';
 export {
   GAUGED_MISTAKES,
@@ -26,6 +27,7 @@ export { decimalsOf, fineLengthWords, graduationWords, lengthWords, limitWords }
 export { mistakeWords } from './mistakes.ts';
 export { perceptionWords } from './perceptions.ts';
 export { isRemarkCode, type RemarkCode, remarkWords } from './remarks.ts';
+export { SIGN_WORDS } from './sign-words.ts';
 export { stopWords } from './stops.ts';
 export { timeWords } from './times.ts';
 export { type About, placed, placeWords, type Words } from './types.ts';

@@ -8,7 +8,7 @@ const percent = (share: number) => `${(100 * share).toFixed(1)} %`;
 /** The first seeds are those looked at while the signs were being weighed, the others were never looked at. */
 const SEEDS = [
   ['seen', 'Seeds looked at while the signs were weighed'],
-  ['kept-back', 'Seeds kept back'],
+  ['laid-by', 'Seeds kept back'],
 ] as const;
 
 for (const [seed, title] of SEEDS) {
