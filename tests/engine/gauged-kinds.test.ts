@@ -180,7 +180,8 @@ const garbage = fc.oneof(
   }),
 ) as fc.Arbitrary<AnyAction>;
 
-describe.each(KIND_NAMES)('the kind %s', (kind) => {
+// A machine under load folds an engine's log slowly.
+describe.each(KIND_NAMES)('the kind %s', { timeout: 60_000 }, (kind) => {
   const law = lawOf(kind);
 
   it('gives the same bench and grade for the same seed, and another bench for another', () => {

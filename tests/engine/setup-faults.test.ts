@@ -24,7 +24,7 @@ describe('simulated students with one known fault of set-up', () => {
       if (said !== 'named') continue;
       const { evidence = [] } = diagnosis.likely.find(({ fault }) => diagnosis.faults.includes(fault)) ?? {};
       expect({ kind: run.kind, evidence: evidence.length > 0 }).toEqual({ kind: run.kind, evidence: true });
-      for (const { at } of evidence) expect(at === null || (at >= 0 && at < run.log.length)).toBe(true);
+      for (const { at } of evidence) expect(at === null || (at >= 0 && at < run.actions)).toBe(true);
     }
   });
 });

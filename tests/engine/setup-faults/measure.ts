@@ -5,7 +5,8 @@ import { drawRun, KINDS, type Kind, type Run } from './population.ts';
 export type Said = 'named' | 'beside' | 'either' | 'untold' | 'wrong' | 'missed' | 'silent';
 
 export interface Told {
-  readonly run: Run;
+  /** Without its log: thousands of them would fill the memory. */
+  readonly run: Omit<Run, 'log' | 'plate'> & { readonly actions: number };
   readonly diagnosis: SetUpDiagnosis;
   readonly said: Said;
   /** Could anything the student did have told this fault from a good set-up? */
@@ -15,7 +16,9 @@ export interface Told {
 export function tell(run: Run): Told {
   const diagnosis = explainSetUp(run.plate, run.log).find(({ position }) => position === run.position);
   if (diagnosis === undefined) throw new Error('A run has a position.');
-  return { run, diagnosis, said: saidOf(run.kind, diagnosis), tellable: isTellable(run) };
+  const { kind, habits, dial, position, effect, log } = run;
+  const told = { kind, habits, dial, position, effect, actions: log.length };
+  return { run: told, diagnosis, said: saidOf(run.kind, diagnosis), tellable: isTellable(run) };
 }
 
 function saidOf(kind: Kind, { how, faults, untold }: SetUpDiagnosis): Said {
