@@ -127,6 +127,12 @@ export type {
   EndPlayDefinition,
   EndPlaySheet,
 } from './exercises/end-play/types.ts';
+export type {
+  FaultAnswer,
+  FaultFindingBrief,
+  FaultFindingDefinition,
+  FaultFindingSheet,
+} from './exercises/fault-finding/types.ts';
 export { errorsOf, indicatorFigures, judgeIndicator } from './exercises/indicator-check/figures.ts';
 export type {
   IndicatorCheckAction,
@@ -215,6 +221,16 @@ export { observationsFrom } from './learner/observations.ts';
 export { SKILLS, type Skill } from './learner/skills.ts';
 export { displacementMm, type Lobe, SOUND as SOUND_LOBE } from './lobe/lift-curve.ts';
 export { type MotionLaw, type MotionLawName, motionLaw } from './lobe/motion-law.ts';
+export {
+  explainSetUp,
+  type LikelyFault,
+  type SetUpDiagnosis,
+  type SetUpEvidence,
+} from './set-up/explain-set-up.ts';
+export type { SetUpFault } from './set-up/faults.ts';
+export { type SetUpHint, setUpHint, type TellingTest } from './set-up/set-up-hint.ts';
+export type { SeenAction } from './set-up/sight.ts';
+export type { SignCode } from './set-up/sign-table.ts';
 export type { AverageAndRange, CellRange, RangeChart } from './statistics/average-and-range.ts';
 export type { StudyReading } from './statistics/crossed-readings.ts';
 export { coverageFactor } from './statistics/distributions.ts';

@@ -25,6 +25,7 @@ import {
 import { SLOW_LAW } from '../support/arbitraries/settings.ts';
 import { observeBore } from '../support/bore-observer.ts';
 import { observeDialReading } from '../support/dial-reader.ts';
+import { observeFault } from '../support/fault-observer.ts';
 import {
   type GaugedKind,
   observeBacklash,
@@ -260,11 +261,28 @@ const LAWS: { readonly [K in KindName]: Law<K> } = {
     blank: { drills: [] },
     otherUnit: null,
   },
+  'fault-finding': {
+    definitions: [
+      { kind: 'fault-finding', level: 1 },
+      { kind: 'fault-finding' },
+      { kind: 'fault-finding', level: 3 },
+    ],
+    observe: observeFault,
+    blank: {
+      ...{ fault: null, foundHigh: null, foundReturn: null, trueHigh: null },
+      ...{ effectGraduations: null, next: null },
+    },
+    otherUnit: [
+      { kind: 'fault-finding', specification: { unit: 'in', nominal: 0.25, lower: 0.246 } },
+      { kind: 'fault-finding', specification: { unit: 'mm', nominal: 6.35, lower: 0.246 * 25.4 } },
+    ],
+  },
 };
 
 /** Kinds with a part under the gauge, held against limits. */
 type JudgedKind = Exclude<GaugedKind, 'dial-reading'>;
-const JUDGED = KIND_NAMES.filter((kind) => kind !== 'cam-lift' && kind !== 'dial-reading');
+const NOT_JUDGED: readonly KindName[] = ['cam-lift', 'fault-finding', 'dial-reading'];
+const JUDGED = KIND_NAMES.filter((kind) => !NOT_JUDGED.includes(kind));
 const seeds = (count: number) => Array.from({ length: count }, (_, seed) => seed);
 
 /** What is done with a gauge, whose pointer can be watched. */
@@ -356,7 +374,11 @@ const garbage = fc.oneof(
 ) as fc.Arbitrary<AnyAction>;
 
 /** A log that bars an engine round takes its time: fewer of them. */
-const COUNTS: Readonly<Partial<Record<KindName, number>>> = { 'cam-lift': 2, 'valve-lift': 10 };
+const COUNTS: Readonly<Partial<Record<KindName, number>>> = {
+  'cam-lift': 2,
+  'fault-finding': 2,
+  'valve-lift': 10,
+};
 
 describe.each(KIND_NAMES)('the kind %s', (kind) => {
   const law = lawOf(kind);

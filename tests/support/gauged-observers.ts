@@ -25,7 +25,8 @@ import {
   type WrittenRunOut,
 } from '../../server/engine/index.ts';
 
-export type GaugedKind = Exclude<KindName, 'cam-lift' | 'torque-adapter'>;
+/** Kinds with a gauge of their own; fault finding works on a cam-lift engine, torque has none. */
+export type GaugedKind = Exclude<KindName, 'cam-lift' | 'fault-finding' | 'torque-adapter'>;
 
 /** A whole attempt as an observer left it. */
 export interface GaugedAttempt<K extends GaugedKind> {

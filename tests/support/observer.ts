@@ -106,7 +106,7 @@ export function observe(
 }
 
 /** Does actions and remembers them; the only way to the bench. */
-function handsOn(bench: ObservedAttempt['bench']) {
+export function handsOn(bench: ObservedAttempt['bench']) {
   let state = startBench(bench);
   let view = lookAt(bench, state);
   const actions: CamLiftAction[] = [];
@@ -130,9 +130,9 @@ function looksSound(seen: CamLiftSeen): boolean {
   return (['roller-bright', 'roller-smooth', 'roller-round'] as const).every((code) => heard(seen, code));
 }
 
-type Hands = ReturnType<typeof handsOn>;
+export type Hands = ReturnType<typeof handsOn>;
 
-function heard(seen: CamLiftSeen, code: Perception['code']): boolean {
+export function heard(seen: CamLiftSeen, code: Perception['code']): boolean {
   return seen.said.some((one) => one.code === code);
 }
 
@@ -185,7 +185,7 @@ function measureLobe(plate: Plate, hands: Hands, position: number, habits: Habit
   });
 }
 
-function seatHome({ does }: Hands, onlyOnce: boolean): void {
+export function seatHome({ does }: Hands, onlyOnce: boolean): void {
   let seen = does({ type: 'seat' });
   if (onlyOnce) return;
   if (heard(seen, 'far-up')) {
@@ -221,7 +221,7 @@ interface Round {
  * Sets the indicator down, bars round once to learn how the pointer goes, and stops on the base circle. Where the tip left the
  * work, or little preload is left there, it is set down anew and the round is barred again.
  */
-function setDownOnBaseCircle(
+export function setDownOnBaseCircle(
   plate: CamLiftBrief,
   hands: Hands,
   preloadTurns: number,
@@ -322,7 +322,7 @@ function follower(
 }
 
 /** Over the lobe once, from base circle to base circle. `stopAtDeg` is where a hasty student writes the reading down, if one does. */
-function takeReading(
+export function takeReading(
   plate: CamLiftBrief,
   { does, sees }: Hands,
   stopAtDeg: number | null,

@@ -3,6 +3,7 @@ import { boreGauge } from './bore-gauge/kind.ts';
 import { camLift } from './cam-lift/kind.ts';
 import { dialReading } from './dial-reading/kind.ts';
 import { endPlay } from './end-play/kind.ts';
+import { faultFinding } from './fault-finding/kind.ts';
 import { indicatorCheck } from './indicator-check/kind.ts';
 import type { ExerciseKind } from './kind.ts';
 import { linerProtrusion } from './liner-protrusion/kind.ts';
@@ -22,6 +23,7 @@ export const KINDS = {
   'indicator-check': indicatorCheck,
   'torque-adapter': torqueAdapter,
   'dial-reading': dialReading,
+  'fault-finding': faultFinding,
 } as const;
 
 export type KindName = keyof typeof KINDS;

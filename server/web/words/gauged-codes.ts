@@ -41,6 +41,10 @@ const BOXES: Readonly<Record<string, string>> = {
   'whole-range': 'error over the whole range',
   'one-turn': 'error inside one turn',
   'adjacent-step': 'step between neighbouring points',
+  'found-high': 'high reading as found',
+  'found-return': 'return as found',
+  'true-high': 'high reading once set right',
+  effect: 'effect of the fault',
 };
 
 /** A box of the sheet by its code: `reading-2` is “reading 2”. */

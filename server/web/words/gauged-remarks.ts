@@ -1,6 +1,7 @@
 import type { Dial, NamedMistake, Remark } from '../../engine/index.ts';
 import { BORE_MISTAKES, BORE_REMARKS } from './bore-words.ts';
 import { FOLLOW_UP_WORDS, wordsFor } from './codes.ts';
+import { FAULT_REMARKS } from './fault-words.ts';
 import { boxWords, GAUGED_VERDICT_WORDS } from './gauged-codes.ts';
 import { INDICATOR_MISTAKES, INDICATOR_REMARKS } from './indicator-remarks.ts';
 import { graduationsAndLength, graduationWords } from './lengths.ts';
@@ -17,6 +18,7 @@ const box = (values: Values) => boxWords(textIn(values, 'box'));
 const GAUGED = {
   ...BORE_REMARKS,
   ...VALVE_REMARKS,
+  ...FAULT_REMARKS,
   'nothing-set-up': () => ({
     seen: 'The indicator was never set on this.',
     why: 'Without a set-up there is nothing to read.',

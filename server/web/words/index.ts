@@ -15,6 +15,7 @@ export {
   ZERO_PLACE_WORDS,
 } from './codes.ts';
 export { drillMistakeWords, drillStopWords } from './dial-reading.ts';
+export { FAULT_WORDS, SET_UP_FAULT_WORDS } from './fault-words.ts';
 export { boxWords, GAUGED_SAID_CODES, GAUGED_VERDICT_WORDS, gaugedPerceptionWords } from './gauged-codes.ts';
 export {
   GAUGED_MISTAKES,
@@ -27,6 +28,7 @@ export { decimalsOf, fineLengthWords, graduationWords, lengthWords, limitWords }
 export { mistakeWords } from './mistakes.ts';
 export { perceptionWords } from './perceptions.ts';
 export { isRemarkCode, type RemarkCode, remarkWords } from './remarks.ts';
+export { SIGN_WORDS } from './sign-words.ts';
 export { stopWords } from './stops.ts';
 export { timeWords } from './times.ts';
 export {
