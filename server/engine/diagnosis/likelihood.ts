@@ -55,8 +55,8 @@ export function sheetLikelihood(
   if (sheet.reading !== null) {
     const boxes = normal(sheet.reading, value, EYE_SD);
     if (!sheet.liftIsWritten) return boxes;
-    const anySum = anyLength(Math.abs(sheet.lift - sheet.reading), scene);
-    const fromBoxes = lifts === null ? anySum : liftLikelihood(sheet.lift, lifts(sheet.reading), SUM);
+    // Most explanations put the boxes so far off that nothing is left of them: then no lift need be made.
+    const fromBoxes = boxes === 0 ? 0 : sumLikelihood(sheet.lift, sheet.reading, scene, lifts);
     // Boxes that say something else, and the lift as it would be without them.
     const fromEye =
       lifts === null ? 0 : liftLikelihood(sheet.lift, lifts(value), EYE) * anyLength(sheet.reading, scene);
@@ -64,6 +64,16 @@ export function sheetLikelihood(
   }
   if (lifts === null) return 0;
   return liftLikelihood(sheet.lift, lifts(value), EYE) * oneBoxLikelihood(sheet, scene, expected);
+}
+
+function sumLikelihood(
+  lift: number,
+  reading: number,
+  scene: Scene,
+  lifts: ((reading: number) => readonly LiftMade[]) | null,
+): number {
+  if (lifts === null) return anyLength(Math.abs(lift - reading), scene);
+  return liftLikelihood(lift, lifts(reading), SUM);
 }
 
 /** Spread of a lift made from a reading: at its own size, and at most. Graduations. */
