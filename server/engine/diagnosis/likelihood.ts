@@ -32,13 +32,13 @@ export function normal(x: number, mean: number, sd: number): number {
 }
 
 /**
- * How likely a length is that was written for no reason at all: anything up to twice the reading, as if spread over so much but no more
- * than five turns of the pointer, and beyond it the less likely the larger.
+ * How likely a length is that was written for no reason at all: anything up to twice the reading, as if spread over twice its turns, begun
+ * ones counted whole, but no more than five turns of the pointer, and beyond it the less likely the larger.
  */
 export function anyLength(graduations: number, { perTurn, high }: Scene): number {
   const edge = Math.max(ANY_TURNS * perTurn, 2 * high);
-  const spread = Math.min(ANY_TURNS * perTurn, Math.max(perTurn, 2 * high));
-  return Math.min(1, (edge / graduations) ** 2) / spread;
+  const spreadTurns = Math.min(ANY_TURNS, Math.max(1, 2 * Math.ceil(high / perTurn)));
+  return Math.min(1, (edge / graduations) ** 2) / (spreadTurns * perTurn);
 }
 
 /** In turns of the pointer. */
