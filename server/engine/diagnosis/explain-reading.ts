@@ -70,19 +70,17 @@ const NOTHING_DEFINITE = () => null;
 
 function definite(scene: Scene, sheet: Sheet): Weighed[] {
   const explanations = explanationsOf(scene, sheet.reading !== null, sheet.liftIsWritten);
-  return explanations.map((one) => ({
-    mistakes: one.mistakes,
-    weight:
-      one.prior *
-      sheetLikelihood(sheet, scene, one.boxes, one.lifts) *
-      counterLikelihood(
-        sheet,
-        scene,
-        one.mistakes,
-        one.mistakes[0] === 'not-the-high-point' ? (scene.notedShort ?? scene.high) : scene.high,
-      ),
-    predicted: () => predictedLift(one, scene.perTurn, sheet.lift),
-  }));
+  return explanations.flatMap((one) => {
+    const likelihood = sheetLikelihood(sheet, scene, one.boxes, one.lifts);
+    if (likelihood === 0) return [];
+    const isShort = one.mistakes[0] === 'not-the-high-point';
+    const reached = isShort ? (scene.notedShort ?? scene.high) : scene.high;
+    return {
+      mistakes: one.mistakes,
+      weight: one.prior * likelihood * counterLikelihood(sheet, scene, one.mistakes, reached),
+      predicted: () => predictedLift(one, scene.perTurn, sheet.lift),
+    };
+  });
 }
 
 /** Without the log, only a reading a little short can be told from one that is wrong for no reason: mean shortfall in graduations. */

@@ -32,13 +32,13 @@ export function normal(x: number, mean: number, sd: number): number {
 }
 
 /**
- * How likely a length is that was written for no reason at all: anything up to twice the reading, as if spread over so much but no more
- * than five turns of the pointer, and beyond it the less likely the larger.
+ * How likely a length is that was written for no reason at all: anything up to twice the reading, as if spread over twice its turns, begun
+ * ones counted whole, but no more than five turns of the pointer, and beyond it the less likely the larger.
  */
 export function anyLength(graduations: number, { perTurn, high }: Scene): number {
   const edge = Math.max(ANY_TURNS * perTurn, 2 * high);
-  const spread = Math.min(ANY_TURNS * perTurn, Math.max(perTurn, 2 * high));
-  return Math.min(1, (edge / graduations) ** 2) / spread;
+  const spreadTurns = Math.min(ANY_TURNS, Math.max(1, 2 * Math.ceil(high / perTurn)));
+  return Math.min(1, (edge / graduations) ** 2) / (spreadTurns * perTurn);
 }
 
 /** In turns of the pointer. */
@@ -55,8 +55,8 @@ export function sheetLikelihood(
   if (sheet.reading !== null) {
     const boxes = normal(sheet.reading, value, EYE_SD);
     if (!sheet.liftIsWritten) return boxes;
-    const anySum = anyLength(Math.abs(sheet.lift - sheet.reading), scene);
-    const fromBoxes = lifts === null ? anySum : liftLikelihood(sheet.lift, lifts(sheet.reading), SUM);
+    // Most explanations put the boxes so far off that nothing is left of them: then no lift need be made.
+    const fromBoxes = boxes === 0 ? 0 : sumLikelihood(sheet.lift, sheet.reading, scene, lifts);
     // Boxes that say something else, and the lift as it would be without them.
     const fromEye =
       lifts === null ? 0 : liftLikelihood(sheet.lift, lifts(value), EYE) * anyLength(sheet.reading, scene);
@@ -64,6 +64,16 @@ export function sheetLikelihood(
   }
   if (lifts === null) return 0;
   return liftLikelihood(sheet.lift, lifts(value), EYE) * oneBoxLikelihood(sheet, scene, expected);
+}
+
+function sumLikelihood(
+  lift: number,
+  reading: number,
+  scene: Scene,
+  lifts: ((reading: number) => readonly LiftMade[]) | null,
+): number {
+  if (lifts === null) return anyLength(Math.abs(lift - reading), scene);
+  return liftLikelihood(lift, lifts(reading), SUM);
 }
 
 /** Spread of a lift made from a reading: at its own size, and at most. Graduations. */
