@@ -99,6 +99,16 @@ export type {
   EndPlaySheet,
 } from './exercises/end-play/types.ts';
 export type {
+  CheckingLift,
+  LiftCurveAction,
+  LiftCurveBrief,
+  LiftCurveDefinition,
+  LiftCurveLimits,
+  LiftCurveSheet,
+  LiftCurveVerdict,
+} from './exercises/lift-curve/types.ts';
+export { judgeLiftCurve } from './exercises/lift-curve/verdict.ts';
+export type {
   LinerAction,
   LinerBrief,
   LinerDefinition,
@@ -134,6 +144,7 @@ export {
   type TraceMark,
   type TraceRun,
 } from './grading/types.ts';
+export { type LobeEvent, lobeEvent } from './lobe/event.ts';
 export { displacementMm, type Lobe, SOUND as SOUND_LOBE } from './lobe/lift-curve.ts';
 export { type MotionLaw, type MotionLawName, motionLaw } from './lobe/motion-law.ts';
 export type { AverageAndRange, CellRange, RangeChart } from './statistics/average-and-range.ts';

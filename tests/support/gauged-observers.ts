@@ -52,7 +52,7 @@ interface Seen {
 }
 
 /** Does actions, remembers them, and counts the pointer on over whole turns from the last zero. */
-function handsOn<A>(perTurn: number, startPointer: number, once: (action: A) => Seen) {
+export function handsOn<A>(perTurn: number, startPointer: number, once: (action: A) => Seen) {
   const actions: A[] = [];
   let last = startPointer;
   let count = 0;
@@ -80,7 +80,10 @@ function handsOn<A>(perTurn: number, startPointer: number, once: (action: A) => 
 }
 
 /** Wipes, sets the indicator down, lines it up, tries the tip; then zero and clamp where the caller wants them. */
-function setUp(does: (action: GaugeAction) => void, { leavesOut = [], preloadTurns = 0.5 }: GaugedHabits) {
+export function setUp(
+  does: (action: GaugeAction) => void,
+  { leavesOut = [], preloadTurns = 0.5 }: GaugedHabits,
+) {
   const skips = (step: NonNullable<GaugedHabits['leavesOut']>[number]) => leavesOut.includes(step);
   if (!skips('wipe')) does({ type: 'wipe' });
   does({ type: 'set-indicator', turns: preloadTurns });
@@ -94,7 +97,7 @@ function setUp(does: (action: GaugeAction) => void, { leavesOut = [], preloadTur
   };
 }
 
-const nextFor = (verdict: string) => (verdict === 'inside' ? 'return-to-service' : 'measure-again');
+export const nextFor = (verdict: string) => (verdict === 'inside' ? 'return-to-service' : 'measure-again');
 
 function within(length: number, { lower, upper, unit }: SetLimits, dialUnit: 'in' | 'mm') {
   const inUnit = convertLength(length, dialUnit, unit);

@@ -16,11 +16,13 @@ export interface Result {
   readonly written: number | null;
   /** What their gauge showed, or what follows from what they wrote; null where nothing was measured. */
   readonly shown: number | null;
-  /** Share of the item's reading points; the shares of an item add up to 1. */
+  /** Share of the item's reading points; the shares of an item add up to 1, or to what the kind's own checks leave. */
   readonly share: number;
-  /** `gauge`: read off it. `written`: worked out from other boxes, carried through. `angle`: degrees round the work. */
-  readonly from: 'gauge' | 'written' | 'angle';
-  /** What each mistake would have made one write, in graduations. */
+  /** `gauge`: read off it. `written`: worked out from other boxes, carried through. `angle`: degrees round the work. `degrees`: those worked out. */
+  readonly from: 'gauge' | 'written' | 'angle' | 'degrees';
+  /** Degrees worked out may be off by this much. */
+  readonly withinDeg?: number;
+  /** What each mistake would have made one write, in graduations; degrees of a box that has them. */
   readonly likely?: readonly { readonly mistake: string; readonly graduations: number }[];
 }
 
@@ -75,15 +77,25 @@ function pointsFor(criterion: Criterion, checks: readonly Check[]): number {
   return tenths(own.reduce((sum, check) => sum + check.worth * check.met, 0));
 }
 
+/** Which of the truths are degrees: they are told also where nothing was measured. */
+const TRUE_ANGLES: Readonly<Record<string, Result['from']>> = {
+  'high-spot': 'angle',
+  width: 'degrees',
+  centre: 'degrees',
+};
+
 function outcomeOf<S, A>({ dial }: GaugedBench, item: ItemEvidence<S, A>): ItemOutcome {
-  const inUnit = (value: number | null, angle: boolean) =>
-    value === null ? null : angle ? Math.round(value) : Number((value * dial.graduation).toFixed(6));
+  const inUnit = (value: number | null, from: Result['from'] | undefined) => {
+    if (value === null) return null;
+    if (from === 'angle') return Math.round(value);
+    return from === 'degrees' ? tenths(value) : Number((value * dial.graduation).toFixed(6));
+  };
   const byName = (pick: (result: Result) => number | null) =>
-    Object.fromEntries(item.results.map((one) => [one.name, inUnit(pick(one), one.from === 'angle')]));
+    Object.fromEntries(item.results.map((one) => [one.name, inUnit(pick(one), one.from)]));
   return {
     item: item.item,
     truth: Object.fromEntries(
-      Object.entries(item.truth).map(([name, value]) => [name, inUnit(value, name === 'high-spot') ?? 0]),
+      Object.entries(item.truth).map(([name, value]) => [name, inUnit(value, TRUE_ANGLES[name]) ?? 0]),
     ),
     trueVerdict: item.truly,
     shown: byName((one) => one.shown),

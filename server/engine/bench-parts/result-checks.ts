@@ -21,7 +21,7 @@ interface ResultChecks {
 export function checkResults<S, A>(item: ItemEvidence<S, A>, points: number, perTurn: number): ResultChecks {
   const position = item.item;
   const at = item.run?.at ?? null;
-  const read = item.results.filter(({ from }) => from !== 'written');
+  const read = item.results.filter(({ from }) => from === 'gauge' || from === 'angle');
   const unmeasured = read.length > 0 && read.every(({ shown }) => shown === null);
   if (unmeasured && item.results.some(({ written }) => written !== null)) {
     return {
@@ -60,7 +60,8 @@ function checkResult<S, A>(
   });
   if (written === null) return fail('result-not-written');
   // Nothing to hold it against: what it should have been worked out from is blank, or was never measured.
-  if (shown === null) return fail(from === 'written' ? 'result-from-nothing' : 'result-never-shown');
+  if (shown === null)
+    return fail(from === 'written' || from === 'degrees' ? 'result-from-nothing' : 'result-never-shown');
   if (from === 'angle') {
     const offDeg = Math.abs(wrapDegrees(written - shown, 360));
     if (offDeg <= SPOT_DEG) return { check: passed('reading', worth) };
@@ -68,6 +69,13 @@ function checkResult<S, A>(
   }
   const off = written - shown;
   const size = Math.abs(off);
+  if (from === 'degrees') {
+    const withinDeg = result.withinDeg ?? 0;
+    if (size <= withinDeg + HAIR) return { check: passed('reading', worth) };
+    const met = size <= 2 * withinDeg + HAIR ? 0.5 : 0;
+    const { check } = fail('degrees-off', { offDeg: Math.round(off * 10) / 10 }, met);
+    return { check, mistake: nameFrom(result, position, null, at) };
+  }
   // A sum has no scatter: it may be rounded to half a graduation.
   if (size <= (from === 'written' ? 0.5 : 1) + HAIR) return { check: passed('reading', worth) };
   const offGraduations = Math.round(off * 10) / 10;
@@ -80,7 +88,12 @@ function checkResult<S, A>(
 }
 
 /** Names a mistake only where what it would have made one write is what was written, to a graduation; two as either and or. */
-function nameFrom(result: Result, position: number, offGraduations: number, at: number | null): NamedMistake {
+function nameFrom(
+  result: Result,
+  position: number,
+  offGraduations: number | null,
+  at: number | null,
+): NamedMistake {
   const near = (result.likely ?? []).filter(
     ({ graduations }) => Math.abs(graduations - (result.written ?? Number.NaN)) <= 1 + HAIR,
   );

@@ -198,7 +198,7 @@ function setIndicator<B extends GaugedBench, S extends GaugeState, A>(
   const setUps = state.setUps + 1;
   const chance = chanceFor(bench.seed, `set-up/${setUps}`);
   // 0.4 % between set-ups: well under half a graduation on anything measured here.
-  const scatter = 1 + chance.normal(0, 0.004);
+  const scatter = 1 + chance.normal(0, work.scatterShare ?? 0.004);
   const leanDeg = chance.uniform(...LEAN_DEG);
   const byHand = turns === 0 ? 0 : Math.max(0, turns + chance.uniform(-0.06, 0.06));
   const plungerMm = Math.min(byHand * toMm(dial.rangePerTurn, dial.unit), toMm(dial.travel, dial.unit));

@@ -145,7 +145,9 @@ export type GaugeSaidCode =
   | 'both-gears-turn'
   | 'moved'
   | 'liner-pressed-down'
-  | 'liner-goes-down';
+  | 'liner-goes-down'
+  | 'stop-tried'
+  | 'wheel-set';
 
 export type GaugeCannot =
   | 'unknown-action'
@@ -170,6 +172,8 @@ export interface Work<B extends GaugedBench, S extends GaugeState, A> {
   turnedDeg(state: S): number | null;
   /** What a lean of so many degrees makes of a movement of 1. */
   leanFactor(leanDeg: number): number;
+  /** Spread of what set-ups show of the same movement, as a share of it; left out, 0.004. */
+  readonly scatterShare?: number;
   /** Why the indicator cannot be set down now, or null. */
   whyNotSet(state: S): GaugeCannot | null;
   /** The kind's own actions. */

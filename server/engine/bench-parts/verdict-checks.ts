@@ -47,7 +47,9 @@ export function checkItemVerdicts<S, A>(
 function isGoodReading<S, A>({ results }: ItemEvidence<S, A>): boolean {
   return results.every(
     ({ from, written, shown }) =>
-      from === 'angle' || (written !== null && shown !== null && Math.abs(written - shown) <= 1 + 1e-6),
+      from === 'angle' ||
+      from === 'degrees' ||
+      (written !== null && shown !== null && Math.abs(written - shown) <= 1 + 1e-6),
   );
 }
 

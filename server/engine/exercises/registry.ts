@@ -2,6 +2,7 @@ import { backlash } from './backlash/kind.ts';
 import { camLift } from './cam-lift/kind.ts';
 import { endPlay } from './end-play/kind.ts';
 import type { ExerciseKind } from './kind.ts';
+import { liftCurve } from './lift-curve/kind.ts';
 import { linerProtrusion } from './liner-protrusion/kind.ts';
 import { runOut } from './run-out/kind.ts';
 
@@ -12,6 +13,7 @@ export const KINDS = {
   'end-play': endPlay,
   backlash,
   'liner-protrusion': linerProtrusion,
+  'lift-curve': liftCurve,
 } as const;
 
 export type KindName = keyof typeof KINDS;

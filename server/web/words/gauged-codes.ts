@@ -3,15 +3,19 @@ import type {
   GaugeCannot,
   GaugeSaid,
   GaugeSaidCode,
+  LiftCurveVerdict,
   LinerVerdict,
 } from '../../engine/index.ts';
 
 /** Verdicts of the kinds other than cam lift. */
-export const GAUGED_VERDICT_WORDS: Readonly<Record<BacklashVerdict | LinerVerdict, string>> = {
+export const GAUGED_VERDICT_WORDS: Readonly<
+  Record<BacklashVerdict | LiftCurveVerdict | LinerVerdict, string>
+> = {
   inside: 'inside',
   below: 'below',
   above: 'above',
   uneven: 'uneven',
+  shifted: 'off its time',
 };
 
 const BOXES: Readonly<Record<string, string>> = {
@@ -26,6 +30,12 @@ const BOXES: Readonly<Record<string, string>> = {
   spread: 'spread',
   mean: 'mean of the four',
   within: 'difference within the liner',
+  'maximum-lift': 'maximum lift',
+  'high-point': 'high point',
+  opens: 'opens at',
+  closes: 'closes at',
+  width: 'event width',
+  centre: 'lobe centre',
   between: 'difference between neighbours',
 };
 
@@ -59,6 +69,8 @@ const SAID: Readonly<Record<GaugeSaidCode, string>> = {
   moved: 'The tip is at the new place.',
   'liner-pressed-down': 'The liner is clamped down already.',
   'liner-goes-down': 'The liner is clamped down evenly.',
+  'stop-tried': 'The piston met its stop from both sides. Read the wheel at each.',
+  'wheel-set': 'The pointer of the degree wheel is bent to another place.',
 };
 
 const CANNOT: Readonly<Record<GaugeCannot, string>> = {

@@ -14,8 +14,10 @@ function remarkFiles(): string[] {
   );
   return [
     ...parts.map((name) => join(ENGINE, 'bench-parts', name)),
-    ...KIND_NAMES.filter((kind) => kind !== 'cam-lift').map((kind) =>
-      join(ENGINE, 'exercises', kind, 'grade.ts'),
+    ...KIND_NAMES.filter((kind) => kind !== 'cam-lift').flatMap((kind) =>
+      readdirSync(join(ENGINE, 'exercises', kind))
+        .filter((name) => /^check-.*\.ts$|^grade\.ts$/.test(name))
+        .map((name) => join(ENGINE, 'exercises', kind, name)),
     ),
   ];
 }
