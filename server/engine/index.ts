@@ -143,6 +143,16 @@ export type {
   WrittenPoint,
 } from './exercises/indicator-check/types.ts';
 export type {
+  CheckingLift,
+  LiftCurveAction,
+  LiftCurveBrief,
+  LiftCurveDefinition,
+  LiftCurveLimits,
+  LiftCurveSheet,
+  LiftCurveVerdict,
+} from './exercises/lift-curve/types.ts';
+export { judgeLiftCurve } from './exercises/lift-curve/verdict.ts';
+export type {
   LinerAction,
   LinerBrief,
   LinerDefinition,
@@ -219,6 +229,7 @@ export {
 export { type NextDrill, nextDrill } from './learner/next-drill.ts';
 export { observationsFrom } from './learner/observations.ts';
 export { SKILLS, type Skill } from './learner/skills.ts';
+export { type LobeEvent, lobeEvent } from './lobe/event.ts';
 export { displacementMm, type Lobe, SOUND as SOUND_LOBE } from './lobe/lift-curve.ts';
 export { type MotionLaw, type MotionLawName, motionLaw } from './lobe/motion-law.ts';
 export {

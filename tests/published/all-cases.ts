@@ -5,6 +5,7 @@ import { cases as iso14253 } from './iso-14253/cases.ts';
 import { cases as jcgm106 } from './jcgm-106/cases.ts';
 import { cases as jisB7503 } from './jis-b7503/cases.ts';
 import { cases as knowledgeTracing } from './knowledge-tracing/cases.ts';
+import { cases as lobeEvents } from './lobe-events/cases.ts';
 import { mavroCases, cases as nistStrd } from './nist-strd/cases.ts';
 import type { PublishedCase } from './published-case.ts';
 import { cases as shopJobs } from './shop-jobs/cases.ts';
@@ -24,6 +25,7 @@ export const ALL_CASES: Readonly<Record<string, readonly PublishedCase[]>> = {
   'jis-b7503': jisB7503,
   'shop-jobs': shopJobs,
   'knowledge-tracing': knowledgeTracing,
+  'lobe-events': lobeEvents,
 };
 
 /** Sets whose data may not be copied here; null where they are not at hand. They are in no table. */

@@ -19,16 +19,18 @@ export interface Result {
   readonly shown: number | null;
   /** Graduations within which what is read counts in full, what is worked out within half of it; 1 where left out. */
   readonly within?: number;
-  /** Share of the item's reading points; the shares of an item add up to 1. */
+  /** Share of the item's reading points; the shares of an item add up to 1, or to what the kind's own checks leave. */
   readonly share: number;
   /**
    * `gauge`: read off it. `written`: worked out from other boxes, carried through. `angle`: degrees round the work. `ratio`: a ratio worked
-   * out from other boxes, in hundredths.
+   * out from other boxes, in hundredths. `degrees`: degrees worked out.
    */
-  readonly from: 'gauge' | 'written' | 'angle' | 'ratio';
+  readonly from: 'gauge' | 'written' | 'angle' | 'ratio' | 'degrees';
+  /** Degrees worked out may be off by this much. */
+  readonly withinDeg?: number;
   /** Read off the gauge: the ways it may be misread. All boxes of an item that have them are explained together. */
   readonly misread?: readonly Misreading[];
-  /** What each mistake would have made one write, in graduations. */
+  /** What each mistake would have made one write, in graduations; degrees of a box that has them. */
   readonly likely?: readonly { readonly mistake: string; readonly graduations: number }[];
 }
 
@@ -83,10 +85,18 @@ function pointsFor(criterion: Criterion, checks: readonly Check[]): number {
   return tenths(own.reduce((sum, check) => sum + check.worth * check.met, 0));
 }
 
+/** Which of the truths are degrees: they are told also where nothing was measured. */
+const TRUE_ANGLES: Readonly<Record<string, Result['from']>> = {
+  'high-spot': 'angle',
+  width: 'degrees',
+  centre: 'degrees',
+};
+
 function outcomeOf<S, A>({ dial }: GaugedBench, item: ItemEvidence<S, A>): ItemOutcome {
   const inUnit = (value: number | null, from: Result['from']) => {
     if (value === null) return null;
     if (from === 'angle') return Math.round(value);
+    if (from === 'degrees') return tenths(value);
     return Number((value * (from === 'ratio' ? 0.01 : dial.graduation)).toFixed(6));
   };
   const byName = (pick: (result: Result) => number | null) =>
@@ -95,7 +105,10 @@ function outcomeOf<S, A>({ dial }: GaugedBench, item: ItemEvidence<S, A>): ItemO
   return {
     item: item.item,
     truth: Object.fromEntries(
-      Object.entries(item.truth).map(([name, value]) => [name, inUnit(value, fromOf(name)) ?? 0]),
+      Object.entries(item.truth).map(([name, value]) => [
+        name,
+        inUnit(value, TRUE_ANGLES[name] ?? fromOf(name)) ?? 0,
+      ]),
     ),
     trueVerdict: item.truly,
     shown: byName((one) => one.shown),

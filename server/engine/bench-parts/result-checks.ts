@@ -24,7 +24,7 @@ interface ResultChecks {
 export function checkResults<S, A>(item: ItemEvidence<S, A>, points: number, perTurn: number): ResultChecks {
   const position = item.item;
   const at = item.run?.at ?? null;
-  const read = item.results.filter(({ from }) => from !== 'written' && from !== 'ratio');
+  const read = item.results.filter(({ from }) => from === 'gauge' || from === 'angle');
   const unmeasured = read.length > 0 && read.every(({ shown }) => shown === null);
   if (unmeasured && item.results.some(({ written }) => written !== null)) {
     return {
@@ -67,7 +67,7 @@ function checkResult<S, A>(
   });
   if (written === null) return fail('result-not-written');
   // Nothing to hold it against: what it should have been worked out from is blank, or was never measured.
-  const workedOut = from === 'written' || from === 'ratio';
+  const workedOut = from === 'written' || from === 'ratio' || from === 'degrees';
   if (shown === null) return fail(workedOut ? 'result-from-nothing' : 'result-never-shown');
   if (from === 'angle') {
     const offDeg = Math.abs(wrapDegrees(written - shown, 360));
@@ -76,6 +76,13 @@ function checkResult<S, A>(
   }
   const off = written - shown;
   const size = Math.abs(off);
+  if (from === 'degrees') {
+    const withinDeg = result.withinDeg ?? 0;
+    if (size <= withinDeg + HAIR) return { check: passed('reading', worth) };
+    const met = size <= 2 * withinDeg + HAIR ? 0.5 : 0;
+    const { check } = fail('degrees-off', { offDeg: Math.round(off * 10) / 10 }, met);
+    return { check, mistake: { position, reading: null, ...nameFrom(result), offGraduations: null, at } };
+  }
   if (from === 'ratio') {
     if (size <= 1 + HAIR) return { check: passed('reading', worth) };
     const { check } = fail('ratio-not-worked-out', {

@@ -160,7 +160,9 @@ export type GaugeSaidCode =
   | 'let-down'
   | 'drill-taken-up'
   | 'pointer-ran'
-  | 'pointer-ran-back';
+  | 'pointer-ran-back'
+  | 'stop-tried'
+  | 'wheel-set';
 
 export type GaugeCannot =
   | 'unknown-action'

@@ -51,6 +51,7 @@ function isGoodReading<S, A>({ results }: ItemEvidence<S, A>): boolean {
     ({ from, written, shown, within = 1 }) =>
       from === 'angle' ||
       from === 'ratio' ||
+      from === 'degrees' ||
       (written !== null && shown !== null && Math.abs(written - shown) <= within + 1e-6),
   );
 }

@@ -6,6 +6,7 @@ import { endPlay } from './end-play/kind.ts';
 import { faultFinding } from './fault-finding/kind.ts';
 import { indicatorCheck } from './indicator-check/kind.ts';
 import type { ExerciseKind } from './kind.ts';
+import { liftCurve } from './lift-curve/kind.ts';
 import { linerProtrusion } from './liner-protrusion/kind.ts';
 import { runOut } from './run-out/kind.ts';
 import { torqueAdapter } from './torque-adapter/kind.ts';
@@ -24,6 +25,7 @@ export const KINDS = {
   'torque-adapter': torqueAdapter,
   'dial-reading': dialReading,
   'fault-finding': faultFinding,
+  'lift-curve': liftCurve,
 } as const;
 
 export type KindName = keyof typeof KINDS;

@@ -4,13 +4,14 @@ import type {
   GaugeCannot,
   GaugeSaid,
   GaugeSaidCode,
+  LiftCurveVerdict,
   LinerVerdict,
   TorqueVerdict,
 } from '../../engine/index.ts';
 
 /** Verdicts of the kinds other than cam lift. */
 export const GAUGED_VERDICT_WORDS: Readonly<
-  Record<BacklashVerdict | BoreVerdict | LinerVerdict | TorqueVerdict, string>
+  Record<BacklashVerdict | BoreVerdict | LiftCurveVerdict | LinerVerdict | TorqueVerdict, string>
 > = {
   inside: 'inside',
   below: 'below',
@@ -19,6 +20,7 @@ export const GAUGED_VERDICT_WORDS: Readonly<
   'out-of-round': 'out of round',
   tapered: 'tapered',
   'turns-on': 'turning on without its torque',
+  shifted: 'off its time',
 };
 
 const BOXES: Readonly<Record<string, string>> = {
@@ -36,6 +38,12 @@ const BOXES: Readonly<Record<string, string>> = {
   spread: 'spread',
   mean: 'mean of the four',
   within: 'difference within the liner',
+  'maximum-lift': 'maximum lift',
+  'high-point': 'high point',
+  opens: 'opens at',
+  closes: 'closes at',
+  width: 'event width',
+  centre: 'lobe centre',
   between: 'difference between neighbours',
   'largest-error': 'largest error',
   'whole-range': 'error over the whole range',
@@ -91,6 +99,8 @@ const SAID: Readonly<Record<GaugeSaidCode, string>> = {
   'drill-taken-up': 'Another dial stands before you.',
   'pointer-ran': 'The pointer runs, and comes to rest.',
   'pointer-ran-back': 'The pointer runs back to zero.',
+  'stop-tried': 'The piston met its stop from both sides. Read the wheel at each.',
+  'wheel-set': 'The pointer of the degree wheel is bent to another place.',
 };
 
 const CANNOT: Readonly<Record<GaugeCannot, string>> = {

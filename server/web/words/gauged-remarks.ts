@@ -140,6 +140,51 @@ const GAUGED = {
     seen: `The liner was read at ${numberIn(values, 'measured')} of ${numberIn(values, 'wanted')} points.`,
     why: 'A liner can stand crooked. Four points show it.',
   }),
+  'zero-off-the-base-circle': (values) => ({
+    seen: `Zero was taken ${graduationWords(numberIn(values, 'offGraduations'))} up the lobe.`,
+    why: 'Lift is counted from the base circle. Bar until the pointer stands still at its lowest, then zero.',
+  }),
+  'wheel-off': (values) => ({
+    seen: `The pointer of the degree wheel stood ${numberIn(values, 'offDeg')}° off top dead centre.`,
+    why: 'Every angle on the sheet is off by as much, the lobe centre too. Try the piston stop and set the pointer.',
+  }),
+  'event-not-covered': () => ({
+    seen: 'The table does not pass the checking lift on both sides of the high point.',
+    why: 'Width and centre need the place where the lobe opens and the place where it closes.',
+  }),
+  'points-too-far-apart': (values) => ({
+    seen: `Two neighbours in the table are ${numberIn(values, 'gapDeg')}° apart.`,
+    why: 'Between points that far apart the curve may do anything. Read every few degrees of crank.',
+  }),
+  'flank-too-thin': (values) => ({
+    seen: `Where the lobe passes the checking lift, two neighbours are ${numberIn(values, 'gapDeg')}° apart.`,
+    why: 'A flank bends. A straight line between points more than about 6° apart misses opening or closing by a noticeable part of a degree.',
+  }),
+  'read-while-backing': (values) => ({
+    seen: `${numberIn(values, 'lines')} lines were read with the play of the gears not taken up. The cam lagged by ${numberIn(values, 'lagDeg')}° of crank.`,
+    why: 'The height of the lobe does not change, but the angle it is read at does. Go back at least 30° and come forward to the mark.',
+  }),
+  'backed-up-a-little': (values) => ({
+    seen: `The crank was barred back only ${numberIn(values, 'backDeg')}° before coming forward again.`,
+    why: 'Go back at least 30°, so that the play is surely taken up on the way forward.',
+  }),
+  'not-back-on-base-circle': () => ({
+    seen: 'The crank was not stopped on the base circle again after the high point.',
+    why: 'Only a pointer that comes back to zero shows that the zero was kept.',
+  }),
+  'table-blank': () => ({ seen: 'The table holds no readings.', why: WRITTEN_WHY }),
+  'points-off': (values) => ({
+    seen: `${numberIn(values, 'off')} of ${numberIn(values, 'of')} lines are off what the gauge showed there, by up to ${graduationWords(numberIn(values, 'mostGraduations'))}.`,
+    why: 'Width, centre and lift all come from these lines.',
+  }),
+  'points-never-shown': (values) => ({
+    seen: `${numberIn(values, 'unseen')} of ${numberIn(values, 'of')} lines have a crank angle at which the crank was never stopped.`,
+    why: 'A record may hold only what was measured.',
+  }),
+  'degrees-off': (values) => ({
+    seen: `“${box(values)}” is ${Math.abs(numberIn(values, 'offDeg'))}° ${numberIn(values, 'offDeg') < 0 ? 'less' : 'more'} than what is written gives.`,
+    why: 'Work it out once more from your own table.',
+  }),
   'result-without-measurement': () => ({
     seen: 'Results are written, but nothing was measured here.',
     why: 'A record may hold only what was measured.',
@@ -275,6 +320,26 @@ const MISTAKES = {
   'wrong-way-round': {
     clause: 'the face was read the wrong way round',
     why: 'When the pointer runs back from zero, count back from zero too: 95 is 5 on the minus side.',
+  },
+  'wrong-way': {
+    clause: 'the face was read the wrong way round',
+    why: 'Read up the numbers in the direction in which the pointer moves as the plunger goes in.',
+  },
+  'read-while-backing': {
+    clause: 'readings were taken on the way back',
+    why: 'Coming back, the cam lags behind the crank by the play of the gears.',
+  },
+  'crank-and-cam': {
+    clause: 'degrees of crank and of cam were mixed up',
+    why: 'The cam turns once for two turns of the crank: one degree of cam is two of crank.',
+  },
+  'other-height': {
+    clause: 'it was taken at another lift than the one the sheet asks for',
+    why: 'An event is wider lower down. Only at the same lift can two of them be compared.',
+  },
+  'high-point-for-centre': {
+    clause: 'the high point was written for the lobe centre',
+    why: 'The lobe is not symmetric. Its centre is the middle between opening and closing.',
   },
   'nothing-measured': {
     clause: 'nothing was measured here',

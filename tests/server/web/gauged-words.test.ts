@@ -16,7 +16,7 @@ function remarkFiles(): string[] {
     ...parts.map((name) => join(ENGINE, 'bench-parts', name)),
     ...KIND_NAMES.filter((kind) => kind !== 'cam-lift').flatMap((kind) =>
       readdirSync(join(ENGINE, 'exercises', kind))
-        .filter((name) => /^(grade|diagnose|evidence)/.test(name))
+        .filter((name) => /^(grade|diagnose|evidence|check-)/.test(name))
         .map((name) => join(ENGINE, 'exercises', kind, name)),
     ),
   ];
