@@ -167,6 +167,7 @@ export {
 } from './learner/knowledge-tracing.ts';
 export { type NextDrill, nextDrill } from './learner/next-drill.ts';
 export { observationsFrom } from './learner/observations.ts';
+export { observationsFromReading } from './learner/reading-drill.ts';
 export { SKILLS, type Skill } from './learner/skills.ts';
 export { displacementMm, type Lobe, SOUND as SOUND_LOBE } from './lobe/lift-curve.ts';
 export { type MotionLaw, type MotionLawName, motionLaw } from './lobe/motion-law.ts';
