@@ -15,11 +15,7 @@ export const FOLDERS: Readonly<Record<string, readonly string[]>> = {
   'dial/gauge-error.ts': ['tests/engine/certificate.test.ts', 'tests/published/jis-b7503/**/*.test.ts'],
   drive: ['tests/engine/compression.test.ts', 'tests/published/four-stroke/**/*.test.ts'],
   tappet: ['tests/engine/tappet.test.ts'],
-  lobe: [
-    'tests/published/motion-laws/**/*.test.ts',
-    'tests/engine/lobe/**/*.test.ts',
-    'tests/engine/tappet.test.ts',
-  ],
+  lobe: ['tests/engine/lobe.test.ts', 'tests/published/motion-laws/**/*.test.ts'],
   diagnosis: ['tests/engine/explain-reading.test.ts'],
   grading: [
     'tests/engine/reading-remarks.test.ts',
