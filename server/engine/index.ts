@@ -228,6 +228,7 @@ export {
 } from './learner/knowledge-tracing.ts';
 export { type NextDrill, nextDrill } from './learner/next-drill.ts';
 export { observationsFrom } from './learner/observations.ts';
+export { observationsFromReading } from './learner/reading-drill.ts';
 export { SKILLS, type Skill } from './learner/skills.ts';
 export { type LobeEvent, lobeEvent } from './lobe/event.ts';
 export { displacementMm, type Lobe, SOUND as SOUND_LOBE } from './lobe/lift-curve.ts';

@@ -1,5 +1,13 @@
 import { describe, expect, it } from 'vitest';
-import { gasPush, leakedCharge, runsBy } from '../../server/engine/drive/effort.ts';
+import { camInCrankDeg } from '../../server/engine/drive/backlash.ts';
+import {
+  effortToBar,
+  FRICTION,
+  gasPush,
+  isStiff,
+  leakedCharge,
+  runsBy,
+} from '../../server/engine/drive/effort.ts';
 import {
   act,
   type CamLiftAction,
@@ -129,5 +137,60 @@ describe('the gas', () => {
     expect(gasPush(compression, 100, 1)).toBeLessThan(0);
     expect(gasPush(compression, 140, 1)).toBeGreaterThan(0);
     expect(Math.abs(gasPush(compression, 120, 1))).toBe(0);
+  });
+
+  it('pushes most a third of the way out, alike on both sides, and not where no cylinder is near', () => {
+    // Windows of 60° either way: cylinders 120° apart leave no more.
+    const most = gasPush(compression, 140, 1);
+    expect(most).toBeCloseTo(0.7, 12);
+    for (const deg of [125, 135, 145, 160]) {
+      expect(gasPush(compression, deg, 1)).toBeLessThan(most);
+      expect(gasPush(compression, 240 - deg, 1)).toBeCloseTo(-gasPush(compression, deg, 1), 12);
+    }
+    expect(gasPush(compression, 140, 0.5)).toBeCloseTo(most / 2, 12);
+    // Cylinders 180° apart: a window of 75°, and nothing outside it.
+    const four = { everyDeg: 180, leakSeconds: 1.5 };
+    expect(Math.abs(gasPush(four, 75, 1))).toBe(0);
+    expect(gasPush(four, 74, 1)).toBeGreaterThan(0);
+    expect(gasPush(four, 25, 1)).toBeCloseTo(0.7, 12);
+  });
+
+  it('leaks the faster the tighter it is, and is whole again where fresh air comes in', () => {
+    // Nearness 1 at top dead centre, squared and doubled: e² in the time told.
+    expect(leakedCharge(compression, 120, 120, 0.8, 1.5)).toBeCloseTo(0.8 * Math.exp(-2), 12);
+    expect(leakedCharge(compression, 90, 90, 1, 1.5)).toBeCloseTo(Math.exp(-0.5), 12);
+    expect(leakedCharge(compression, 60, 60, 0.3, 1)).toBe(1);
+    expect(leakedCharge(compression, 179, 181, 0.3, 0)).toBe(1);
+    expect(leakedCharge(compression, 178, 179, 0.3, 0)).toBe(0.3);
+  });
+
+  it('is added to friction where it pushes against the bar, and taken off where it helps', () => {
+    expect(effortToBar(compression, 100, 1, 1)).toBeCloseTo(FRICTION + 0.7, 12);
+    expect(effortToBar(compression, 100, 1, -1)).toBe(0);
+    expect(effortToBar(compression, 140, 0.2, 1)).toBeCloseTo(FRICTION - 0.14, 12);
+    expect(effortToBar(compression, 60, 1, 1)).toBe(FRICTION);
+  });
+
+  it('runs the engine by 5° where it only just beats friction and by 30° at its most', () => {
+    expect(runsBy(compression, 140, 1)).toBeCloseTo(30, 9);
+    expect(runsBy(compression, 100, 1)).toBeCloseTo(-30, 9);
+    expect(runsBy(compression, 140, FRICTION / 0.7 - 1e-6)).toBe(0);
+    expect(runsBy(compression, 140, FRICTION / 0.7 + 1e-6)).toBeCloseTo(5, 3);
+  });
+
+  it('is felt as compression from a push of 0.15 against the bar', () => {
+    expect(isStiff(compression, 100, 0.15 / 0.7 + 1e-6, 1)).toBe(true);
+    expect(isStiff(compression, 100, 0.15 / 0.7 - 1e-6, 1)).toBe(false);
+    expect(isStiff(compression, 100, 1, -1)).toBe(false);
+    expect(isStiff(compression, 140, 1, -1)).toBe(true);
+  });
+});
+
+describe('backlash', () => {
+  it('lets the cam follow the crank forward, and lag by all of it backward', () => {
+    expect(camInCrankDeg(10, 12, 0.5)).toBe(12);
+    expect(camInCrankDeg(12, 11.8, 0.5)).toBe(12);
+    expect(camInCrankDeg(12, 11, 0.5)).toBe(11.5);
+    expect(camInCrankDeg(11.5, 11.2, 0.5)).toBe(11.5);
   });
 });

@@ -1,18 +1,24 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import {
+  DIALS,
+  type Dial,
   gradeAttempt,
   isKnown,
   learn,
   nextDrill,
   type Observation,
   observationsFrom,
+  observationsFromReading,
+  type ShownReading,
   SKILLS,
   type Skill,
   startLearner,
   USUAL_PARAMETERS,
+  type WrittenBoxes,
 } from '../../server/engine/index.ts';
 import { LAW } from '../support/arbitraries/settings.ts';
+import { type GaugedHabits, observeEndPlay } from '../support/gauged-observers.ts';
 import { type Habits, observe, type SeenReading, writeWhatIsSeen } from '../support/observer.ts';
 import { adaptive, fits, fixedPlanFor, off, slow } from './learners/study.ts';
 
@@ -152,5 +158,80 @@ describe('what an attempt says', () => {
     const odd = said(writes(({ rangePerTurn }) => ({ turns: 7, pointer: 61, lift: 7.3 * rangePerTurn })));
     expect(odd.get('counting-turns')).toBeUndefined();
     expect(said(writes(() => ({}))).get('counting-turns')).toEqual([true, true]);
+  });
+});
+
+describe('what one reading says', () => {
+  const dial = { ...DIALS['inch-0.001-1'], counter: 'forwards' as const };
+  /** Two turns and fourteen, the small hand having begun at 1.3. */
+  const shown = { high: 0.214, preload: 0.03, counterAtZero: 1.3 };
+  const said = (written: WrittenBoxes, of: ShownReading = shown) =>
+    Object.fromEntries(observationsFromReading(dial, of, written).map(({ skill, right }) => [skill, right]));
+
+  it('speaks for what it asked for: no high point where none was looked for, no turns where there are none', () => {
+    expect(said({ turns: 2, pointer: 14, lift: 0.214 })).toEqual({
+      direction: true,
+      interpolating: true,
+      'graduation-value': true,
+      'counting-turns': true,
+    });
+    expect(said({ lift: 0.057 }, { high: 0.057 })).not.toHaveProperty('counting-turns');
+    expect(said({ lift: 0.214 }, { ...shown, noted: 0.214 })).toMatchObject({ 'high-point': true });
+    expect(said({ turns: 2, pointer: 14 })).not.toHaveProperty('graduation-value');
+  });
+
+  it('says nothing where the boxes are blank', () => {
+    expect(said({})).toEqual({});
+    expect(said({ turns: 2, pointer: null, lift: null })).toEqual({});
+    expect(said({ counterBefore: 1.3 })).toEqual({});
+  });
+
+  it('speaks against the skill a mistake shows and for the others', () => {
+    expect(said({ turns: 1, pointer: 14, lift: 0.114 })).toEqual({
+      direction: true,
+      interpolating: true,
+      'graduation-value': true,
+      'counting-turns': false,
+    });
+    expect(said({ turns: 2, pointer: 86, lift: 0.286 })).toMatchObject({
+      direction: false,
+      'counting-turns': true,
+    });
+  });
+
+  it('speaks of the small hand where both its boxes are written, whichever way it runs', () => {
+    const reading = { turns: 2, pointer: 14, lift: 0.214 };
+    const counter = (before: number, high: number, of: Dial = dial, atZero = 1.3) =>
+      observationsFromReading(
+        of,
+        { ...shown, counterAtZero: atZero },
+        { ...reading, counterBefore: before, counterHigh: high },
+      ).find(({ skill }) => skill === 'revolution-counter')?.right;
+    expect(counter(1.3, 3.4)).toBe(true);
+    expect(counter(0, 2.1)).toBe(false);
+    expect(counter(1.3, 2.1)).toBe(false);
+    const backwards = { ...dial, counter: 'backwards' as const };
+    expect(counter(1.3, 9.2, backwards)).toBe(true);
+    expect(counter(1.3, 3.4, backwards)).toBe(false);
+    // Across its own zero: 9.9 and 10.1 turns are near each other.
+    expect(counter(0.1, 2, dial, 9.9)).toBe(true);
+    expect(counter(1.3, 3.4, { ...dial, counter: 'none' })).toBeUndefined();
+  });
+});
+
+describe('what an attempt of another kind says', () => {
+  const seen = (habits: GaugedHabits) => {
+    const { bench, actions, sheet } = observeEndPlay({ kind: 'end-play', level: 1 }, 5, habits);
+    const found = observationsFrom(gradeAttempt(bench, actions, sheet));
+    return Object.fromEntries(found.map(({ skill, right }) => [skill, right]));
+  };
+
+  it('speaks against a set-up without preload, a return not looked at, and for both otherwise', () => {
+    expect(seen({})).toMatchObject({ 'zero-and-preload': true, 'return-to-zero': true, verdict: true });
+    expect(seen({ preloadTurns: 0.05 })).toMatchObject({ 'zero-and-preload': false });
+    expect(seen({ leavesOut: ['return'] })).toMatchObject({
+      'zero-and-preload': true,
+      'return-to-zero': false,
+    });
   });
 });

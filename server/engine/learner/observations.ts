@@ -1,7 +1,7 @@
 import type { Mistake } from '../diagnosis/hypotheses.ts';
 import type { Grade, NamedMistake } from '../grading/types.ts';
 import type { Observation } from './knowledge-tracing.ts';
-import { AGAINST, ASKED_BY_A_READING, REMARKED, type Skill } from './skills.ts';
+import { AGAINST, AGAINST_IN_RESULTS, ASKED_BY_A_READING, REMARKED, type Skill } from './skills.ts';
 
 /** Off by so few graduations and for no reason that has a name, it was read carelessly. */
 const CARELESS_GRADUATIONS = 6;
@@ -39,27 +39,39 @@ function placesOf({ lobes, items = [] }: Grade): Place[] {
 }
 
 function observationsAt(grade: Grade, { position, isMeasured, hasVerdict }: Place): Observation[] {
-  const against = new Set<Skill>();
-  const unclear = new Set<Skill>();
+  const evidence: Evidence = { against: new Set(), unclear: new Set() };
   for (const named of grade.mistakes) {
-    if (named.position === position) hold(named, against, unclear);
+    if (named.position === position) hold(named, evidence);
   }
   for (const remark of grade.remarks) {
     const skill = Object.hasOwn(REMARKED, remark.code) ? REMARKED[remark.code] : undefined;
-    if (remark.position === position && skill !== undefined) against.add(skill);
+    if (remark.position === position && skill !== undefined) evidence.against.add(skill);
   }
   const asked = new Set<Skill>([
     ...(isMeasured ? [...ASKED_BY_A_READING, 'zero-and-preload' as const, 'return-to-zero' as const] : []),
     ...(hasVerdict ? ['verdict' as const] : []),
-    ...against,
   ]);
-  return [...asked]
+  return observationsOf(asked, evidence);
+}
+
+/** Skills that something speaks against, and those of which nothing can be told. */
+export interface Evidence {
+  readonly against: Set<Skill>;
+  readonly unclear: Set<Skill>;
+}
+
+/** One observation of each skill asked for or found wanting; what cannot be told says nothing. */
+export function observationsOf(asked: ReadonlySet<Skill>, { against, unclear }: Evidence): Observation[] {
+  return [...new Set([...asked, ...against])]
     .filter((skill) => against.has(skill) || !unclear.has(skill))
     .map((skill) => ({ skill, right: !against.has(skill) }));
 }
 
 /** Holds a named mistake against the skills it speaks of; what cannot be told leaves them open. */
-function hold(named: NamedMistake, against: Set<Skill>, unclear: Set<Skill>): void {
+export function hold(
+  named: Pick<NamedMistake, 'how' | 'mistakes' | 'offGraduations'>,
+  { against, unclear }: Evidence,
+): void {
   const skills = named.mistakes.flatMap((mistake) => skillsAgainst(mistake));
   if (named.how === 'one') for (const skill of skills) against.add(skill);
   if (named.how === 'either') for (const skill of skills) unclear.add(skill);
@@ -70,5 +82,6 @@ function hold(named: NamedMistake, against: Set<Skill>, unclear: Set<Skill>): vo
 }
 
 function skillsAgainst(mistake: string): readonly Skill[] {
-  return Object.hasOwn(AGAINST, mistake) ? AGAINST[mistake as Mistake] : [];
+  if (Object.hasOwn(AGAINST, mistake)) return AGAINST[mistake as Mistake];
+  return Object.hasOwn(AGAINST_IN_RESULTS, mistake) ? (AGAINST_IN_RESULTS[mistake] ?? []) : [];
 }

@@ -46,6 +46,16 @@ export const AGAINST: Readonly<Record<Mistake, readonly Skill[]>> = {
   'none-of-these': [],
 };
 
+/** The same for the mistakes that only a result of several readings shows. Those that are not here say nothing of these skills. */
+export const AGAINST_IN_RESULTS: Readonly<Record<string, readonly Skill[]>> = {
+  'sign-turned': ['direction'],
+  'wrong-way-round': ['direction'],
+  halved: ['graduation-value'],
+  doubled: ['graduation-value'],
+  'not-the-turning-point': ['high-point'],
+  'nominal-for-ring': ['zero-and-preload'],
+};
+
 /** The skill that a remark speaks against, by its code. Remarks that are not here say nothing of these skills. */
 export const REMARKED: Readonly<Record<string, Skill>> = {
   'not-zeroed': 'zero-and-preload',
@@ -56,14 +66,37 @@ export const REMARKED: Readonly<Record<string, Skill>> = {
   'tip-left-the-work': 'zero-and-preload',
   'travel-too-little': 'zero-and-preload',
   'travel-ran-out': 'zero-and-preload',
+  'little-preload': 'zero-and-preload',
+  'tip-left': 'zero-and-preload',
+  'no-travel-left': 'zero-and-preload',
+  'contacts-out-of-reach': 'zero-and-preload',
+  'zero-off-the-flank': 'zero-and-preload',
+  'zero-off-the-deck': 'zero-and-preload',
+  'zero-off-the-ring': 'zero-and-preload',
+  'zero-off-the-turn': 'zero-and-preload',
+  'zero-off-the-base-circle': 'zero-and-preload',
+  'zero-off-the-zero-block': 'zero-and-preload',
+  'not-rocked': 'high-point',
+  'nose-not-passed': 'high-point',
   'return-not-written': 'return-to-zero',
   'return-not-seen': 'return-to-zero',
   'return-misread': 'return-to-zero',
   'zero-not-back': 'return-to-zero',
   'zero-not-seen-again': 'return-to-zero',
+  'not-back-to-zero': 'return-to-zero',
+  'ring-not-seen-again': 'return-to-zero',
+  'base-not-seen-again': 'return-to-zero',
+  'return-not-watched': 'return-to-zero',
+  'not-back-on-base-circle': 'return-to-zero',
   'verdict-wrong': 'verdict',
   'limit-side-swapped': 'verdict',
   'specification-row-wrong': 'verdict',
   'returned-outside-limits': 'verdict',
   'bad-lobe-passed': 'verdict',
+  'replaced-inside-limits': 'verdict',
+  'verdict-not-from-result': 'verdict',
+  'returned-though-outside': 'verdict',
+  'replaced-though-inside': 'verdict',
+  'bad-part-passed': 'verdict',
+  'lobe-against-valve-limits': 'verdict',
 };

@@ -301,6 +301,7 @@ const REMARKS = { ...SET_UP, ...PROCEDURE, ...READING, ...VERDICT, ...SAFETY };
 
 /** Every code a remark may carry. */
 export type RemarkCode = keyof typeof REMARKS;
+export const REMARK_CODES = Object.keys(REMARKS) as readonly RemarkCode[];
 
 export function isRemarkCode(code: string): code is RemarkCode {
   return Object.hasOwn(REMARKS, code);

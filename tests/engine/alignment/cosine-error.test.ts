@@ -45,10 +45,32 @@ describe('an indicator that leans', () => {
   it('needs 7.8° for two graduations at 0.214 in', () => {
     expect(shownLeaning(0.214, 7.8, 'leans-on-square-face') - 0.214).toBeCloseTo(0.002, 4);
   });
+  it('shows the same wherever the bench is turned to: only the angles between count', () => {
+    /** Twisted about the vertical by one angle and then tipped about x by another. */
+    const turned = ([x, y, z]: UnitVector, twist: number, tip: number): UnitVector => {
+      const [c, s, d, t] = [Math.cos(twist), Math.sin(twist), Math.cos(tip), Math.sin(tip)];
+      const across = s * x + c * y;
+      return [c * x - s * y, d * across - t * z, t * across + d * z];
+    };
+    const angle = fc.double({ min: -180, max: 180, noNaN: true });
+    const lean = fc.double({ min: -40, max: 40, noNaN: true });
+    fc.assert(
+      fc.property(angle, angle, lean, lean, (twist, tip, axisDeg, faceDeg) => {
+        const [axis, normal, travel] = [leaning(axisDeg), leaning(faceDeg), UP];
+        const by = (vector: UnitVector) => turned(vector, twist, tip);
+        expect(shownAlong(0.2, { axis: by(axis), normal: by(normal), travel: by(travel) })).toBeCloseTo(
+          shownAlong(0.2, { axis, normal, travel }),
+          12,
+        );
+      }),
+      LAW,
+    );
+  });
   it('along the face shows nothing', () =>
     expect(shownAlong(0.2, { axis: UP, normal: UP, travel: [1, 0, 0] })).toBe(0));
   it.each([90, -90, 120, Number.NaN])('by %f degrees is refused', (deg) => {
     expect(() => cosineFactor(deg)).toThrow(RangeError);
+    expect(() => cosineFactor(deg)).toThrow('lean');
     for (const misalignment of CASES) {
       expect(() => shownLeaning(0.2, deg, misalignment)).toThrow(RangeError);
       expect(() => trueFromShown(0.2, deg, misalignment)).toThrow(RangeError);
@@ -57,12 +79,13 @@ describe('an indicator that leans', () => {
   it('with a plunger that does not point into the face is refused', () => {
     expect(() => shownAlong(1, { axis: [1, 0, 0], normal: UP, travel: UP })).toThrow(RangeError);
     expect(() => shownAlong(1, { axis: leaning(180), normal: UP, travel: UP })).toThrow(RangeError);
+    expect(() => shownAlong(1, { axis: leaning(180), normal: UP, travel: UP })).toThrow('into the face');
   });
   it.each([[[0, 0, 2]], [[0, 0, 0]], [[Number.NaN, 0, 1]]] as [UnitVector][])(
     'along %j, which is no direction, is refused',
     (bad) => {
       for (const part of ['axis', 'normal', 'travel'])
-        expect(() => shownAlong(1, { axis: UP, normal: UP, travel: UP, [part]: bad })).toThrow(RangeError);
+        expect(() => shownAlong(1, { axis: UP, normal: UP, travel: UP, [part]: bad })).toThrow('A direction');
     },
   );
   it('is corrected back to what there was, leaning either way', () =>

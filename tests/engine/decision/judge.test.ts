@@ -1,5 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { conformityProbability } from '../../../server/engine/decision/conformity.ts';
 import { type DecisionRule, type JudgeLimits, judge } from '../../../server/engine/index.ts';
 import { LAW } from '../../support/arbitraries/settings.ts';
 
@@ -62,7 +63,34 @@ describe('guarded acceptance', () => {
   });
 });
 
+describe('simple acceptance', () => {
+  const simply = (measured: number, limits: JudgeLimits) => judge(measured, null, limits).verdict;
+
+  it('never passes an open side, on either side of nought', () => {
+    expect(simply(-99, { lower: null, upper: 0.241 })).toBe('inside');
+    expect(simply(99, { lower: -0.241, upper: null })).toBe('inside');
+    expect(simply(-99, { lower: null, upper: null })).toBe('inside');
+  });
+  it('takes what differs by less than a billionth for equal: of the unit, or of a value above it', () => {
+    expect(simply(0.233 - 0.5e-9, LIMITS)).toBe('inside');
+    expect(simply(0.233 - 1.5e-9, LIMITS)).toBe('below');
+    expect(simply(0.241 + 0.5e-9, LIMITS)).toBe('inside');
+    expect(simply(0.241 + 1.5e-9, LIMITS)).toBe('above');
+    const thousand = { lower: 1000, upper: 2000 };
+    expect(simply(1000 - 0.5e-6, thousand)).toBe('inside');
+    expect(simply(1000 - 1.5e-6, thousand)).toBe('below');
+    expect(simply(2000 + 1.5e-6, thousand)).toBe('inside');
+    expect(simply(2000 + 2.5e-6, thousand)).toBe('above');
+  });
+});
+
 describe('the probability of conformity', () => {
+  it('is refused for a standard uncertainty that cannot be', () => {
+    for (const standard of [-0.001, Number.NaN, Number.POSITIVE_INFINITY])
+      expect(() => conformityProbability(0.237, standard, LIMITS)).toThrow('standard uncertainty');
+    // Finite U and k, and still no finite u.
+    expect(() => judge(0.237, { expanded: 1e308, k: 1e-3 }, LIMITS)).toThrow(RangeError);
+  });
   it('is one half on a limit with the other far away', () =>
     expect(judge(0.233, { expanded: 0.0002, k: 2 }, LIMITS).probability).toBeCloseTo(0.5, 12));
   it('takes u as U over k', () =>
@@ -107,9 +135,10 @@ describe('a judgement is refused', () => {
     expect(() => loosely(0.5, uncertainty, limits, rule)).toThrow(RangeError);
     expect(() => loosely(0.5, uncertainty, limits, rule)).toThrow(why);
   });
-  it.each([Number.NaN, Number.POSITIVE_INFINITY])('of %f', (measured) =>
-    expect(() => guarded(measured)).toThrow(RangeError),
-  );
+  it.each([Number.NaN, Number.POSITIVE_INFINITY])('of %f', (measured) => {
+    expect(() => guarded(measured)).toThrow(RangeError);
+    expect(() => judge(measured, null, LIMITS)).toThrow('measured value');
+  });
 });
 
 describe('whatever is measured', () => {

@@ -19,17 +19,18 @@ describe('the setting of a wrench with an adapter', () => {
     expect(torqueSetting(35, 18, 20, 90)).toBe(35);
   });
   it.each([
-    [0, 18, 1, 0],
-    [-35, 18, 1, 0],
-    [Number.NaN, 18, 1, 0],
-    [35, 0, 1, 0],
-    [35, Number.POSITIVE_INFINITY, 1, 0],
-    [35, 18, -1, 0],
-    [35, 18, Number.NaN, 0],
-    [35, 18, 1, Number.NaN],
-  ])('is refused for %f, %f, %f, %f', (wanted, wrench, adapter, angle) =>
-    expect(() => torqueSetting(wanted, wrench, adapter, angle)).toThrow(RangeError),
-  );
+    [0, 18, 1, 0, 'torque'],
+    [-35, 18, 1, 0, 'torque'],
+    [Number.NaN, 18, 1, 0, 'torque'],
+    [35, 0, 1, 0, 'wrench'],
+    [35, Number.POSITIVE_INFINITY, 1, 0, 'wrench'],
+    [35, 18, -1, 0, 'length of the adapter'],
+    [35, 18, Number.NaN, 0, 'length of the adapter'],
+    [35, 18, 1, Number.NaN, 'angle'],
+  ])('is refused for %f, %f, %f, %f, and says which is wrong', (wanted, wrench, adapter, angle, wrong) => {
+    expect(() => torqueSetting(wanted, wrench, adapter, angle)).toThrow(RangeError);
+    expect(() => torqueSetting(wanted, wrench, adapter, angle)).toThrow(wrong);
+  });
 
   const length = fc.double({ min: 1, max: 100, noNaN: true });
   const angle = fc.double({ min: 0, max: 180, noNaN: true });

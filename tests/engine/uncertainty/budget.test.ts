@@ -72,23 +72,33 @@ describe('a budget', () => {
       lines: [{ share: 0 }],
     }));
   it.each([
-    ['no parts', []],
-    ['a part without a name', [{ ...normal(1), name: ' ' }]],
-    ['a negative size', [normal(-1)]],
-    ['a size that is no number', [normal(Number.NaN)]],
+    ['no parts', 'at least one part', []],
+    ['a part without a name', 'needs a name', [{ ...normal(1), name: ' ' }]],
+    ['a negative size', 'size of "part"', [normal(-1)]],
+    ['a size that is no number', 'size of "part"', [normal(Number.NaN)]],
     [
       'a half-width without end',
+      'size of "a"',
       [{ name: 'a', distribution: 'arcsine', halfWidth: Number.POSITIVE_INFINITY }],
     ],
-    ['k of 0 in a part', [{ name: 'a', distribution: 'expanded', expanded: 1, k: 0 }]],
-    ['half a degree of freedom', [normal(1, { degreesOfFreedom: 0.5 })]],
-    ['a sensitivity that is no number', [normal(1, { sensitivity: Number.NaN })]],
-  ] as [string, BudgetPart[]][])('with %s is refused', (_, parts) =>
-    expect(() => uncertaintyBudget(parts)).toThrow(RangeError),
+    ['k of 0 in a part', 'factor k of "a"', [{ name: 'a', distribution: 'expanded', expanded: 1, k: 0 }]],
+    [
+      'k without end in a part',
+      'factor k of "a"',
+      [{ name: 'a', distribution: 'expanded', expanded: 1, k: Number.POSITIVE_INFINITY }],
+    ],
+    ['half a degree of freedom', 'degrees of freedom of "part"', [normal(1, { degreesOfFreedom: 0.5 })]],
+    ['a sensitivity that is no number', 'sensitivity of "part"', [normal(1, { sensitivity: Number.NaN })]],
+  ] as [string, string, BudgetPart[]][])('with %s is refused, and it is said why', (_, why, parts) => {
+    expect(() => uncertaintyBudget(parts)).toThrow(RangeError);
+    expect(() => uncertaintyBudget(parts)).toThrow(why);
+  });
+  it.each([{ coverage: 1 }, { coverage: 0 }, { k: 0 }, { k: Number.NaN }, { k: Number.POSITIVE_INFINITY }])(
+    'with %j is refused',
+    (coverage) => expect(() => uncertaintyBudget([normal(1)], coverage)).toThrow(RangeError),
   );
-  it.each([{ coverage: 1 }, { coverage: 0 }, { k: 0 }, { k: Number.NaN }])('with %j is refused', (coverage) =>
-    expect(() => uncertaintyBudget([normal(1)], coverage)).toThrow(RangeError),
-  );
+  it('with a k that cannot be says so', () =>
+    expect(() => uncertaintyBudget([normal(1)], { k: 0 })).toThrow('coverage factor k'));
   it('names the part that is wrong', () =>
     expect(() => uncertaintyBudget([{ ...normal(-1), name: 'zero return' }])).toThrow('zero return'));
 });

@@ -23,7 +23,7 @@ describe('the budget of a dial indicator', () => {
     const part = repeatabilityPart([0.236, 0.237, 0.238]);
     expect(standardOf(part)).toBeCloseTo(0.001 / Math.sqrt(3), 12);
     expect(part.degreesOfFreedom).toBe(2);
-    expect(() => repeatabilityPart([0.237])).toThrow(RangeError);
+    expect(() => repeatabilityPart([0.237])).toThrow('two readings');
   });
   it('takes the zero by what it came back off by, whichever way', () => {
     expect(standardOf(zeroReturnPart(-0.0005))).toBe(standardOf(zeroReturnPart(0.0005)));
@@ -35,6 +35,22 @@ describe('the budget of a dial indicator', () => {
     expect(standardOf(leanPart(-shown, 8))).toBe(standardOf(leanPart(shown, 8)));
     expect(standardOf(leanPart(0.2, 0))).toBe(0);
     expect(() => leanPart(0.2, 90)).toThrow(RangeError);
+  });
+  it('has a name of its own for each part, so that a budget can be read', () => {
+    const parts = [
+      resolutionPart(1),
+      indicatorErrorPart(1),
+      repeatabilityPart([1, 2]),
+      zeroReturnPart(1),
+      leanPart(1, 1),
+    ];
+    expect(parts.map(({ name }) => name)).toEqual([
+      'resolution',
+      'indicator error',
+      'repeatability',
+      'zero return',
+      'lean',
+    ]);
   });
   it('keeps a name given to a part', () => {
     expect(resolutionPart(1, 'zero read').name).toBe('zero read');

@@ -35,4 +35,5 @@ describe.each([6, 4] as const)('an inline %i', (cylinders) => {
 
 it('refuses a cylinder that is not in the order', () => {
   expect(() => firingTdcDeg(FIRING_ORDERS[4], 5)).toThrow(RangeError);
+  expect(() => firingTdcDeg(FIRING_ORDERS[4], 5)).toThrow('Cylinder 5 is not in the firing order 1-3-4-2');
 });
