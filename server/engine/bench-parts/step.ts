@@ -248,7 +248,9 @@ function liftTip<B extends GaugedBench, S extends GaugeState, A>(
   const standMm = state.stand.standMm + scatterMm;
   const back = shake(bench, { ...state, stand: { ...state.stand, standMm } }, 0.3);
   const turnMm = toMm(bench.dial.rangePerTurn, bench.dial.unit);
-  const raised = momentAt(bench, state, Math.max(0, here.plungerMm - turnMm), here.turnedDeg);
+  // A tip that is raised pushes its plunger in.
+  const topMm = toMm(bench.dial.travel, bench.dial.unit);
+  const raised = momentAt(bench, state, Math.min(topMm, here.plungerMm + turnMm), here.turnedDeg);
   const down = momentOf(work, bench, back);
   return {
     state: back,

@@ -56,21 +56,22 @@ export function liftTip(bench: CamLiftBench, state: CamLiftState): Step {
   const chance = chanceFor(bench.seed, `tip/${state.setUps}/${tipLifts}`);
   const shiftMm = chance.normal(0, REPEAT_GRADUATIONS) * graduationMm;
   const turnMm = toMm(dial.rangePerTurn, dial.unit);
-  const raisedMm = Math.max(0, here.plungerMm - 1.2 * turnMm);
+  // A tip that is raised pushes its plunger in.
+  const raisedMm = Math.min(toMm(dial.travel, dial.unit), here.plungerMm + 1.2 * turnMm);
   const { standMm } = state.indicator;
-  const raised = standAt(bench, { ...state, tipLifts }, standMm - (here.plungerMm - raisedMm));
+  const raised = standAt(bench, { ...state, tipLifts }, standMm + (raisedMm - here.plungerMm));
   const back = touchBezel(
     bench,
     shakeStand(bench, standAt(bench, raised, standMm + shiftMm + rodShiftMm(bench, raised)), 0.5),
     0.3,
   );
   const perTurn = graduationsPerTurn(dial);
-  const down = (here.plungerMm - raisedMm) / turnMm;
+  const by = (raisedMm - here.plungerMm) / turnMm;
   const up: Moment = {
     ...here,
     plungerMm: raisedMm,
-    graduations: here.graduations - down * perTurn,
-    counterTurns: here.counterTurns - down,
+    graduations: here.graduations + by * perTurn,
+    counterTurns: here.counterTurns + by,
   };
   const end = momentOf(bench, back);
   return {
