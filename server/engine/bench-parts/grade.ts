@@ -1,8 +1,7 @@
 import { graduationsPerTurn } from '../dial/dial.ts';
 import type { FollowUp } from '../exercises/cam-lift/types.ts';
-import { type Check, remarkOf, tenths } from '../grading/tally.ts';
-import { CRITERIA, type Criterion, FULL_POINTS, type Grade, type ItemOutcome } from '../grading/types.ts';
-import { ENGINE_VERSION } from '../version.ts';
+import { type Check, scored, tenths } from '../grading/tally.ts';
+import { FULL_POINTS, type Grade, type ItemOutcome } from '../grading/types.ts';
 import type { GaugeRun } from './log.ts';
 import type { Misreading } from './name-together.ts';
 import { checkResults } from './result-checks.ts';
@@ -63,26 +62,15 @@ export function gradeItems<S extends GaugeState, A>(
   const readings = items.map((item) => checkResults(item, FULL_POINTS.reading / items.length, perTurn));
   const verdicts = checkItemVerdicts(items, FULL_POINTS.verdict / items.length);
   const checks = [...ownChecks, ...readings.flatMap((reading) => reading.checks), ...verdicts.checks];
-  const points = Object.fromEntries(
-    CRITERIA.map((criterion) => [criterion, pointsFor(criterion, checks)]),
-  ) as Record<Criterion, number>;
   return {
-    engineVersion: ENGINE_VERSION,
-    points,
+    ...scored(checks),
     outOf: FULL_POINTS,
-    total: tenths(CRITERIA.reduce((sum, criterion) => sum + points[criterion], 0)),
     stops: [...readings.flatMap((reading) => reading.stops), ...verdicts.stops],
-    remarks: checks.flatMap((check) => remarkOf(check) ?? []),
     mistakes: readings.flatMap((reading) => reading.mistakes),
     lobes: [],
     items: items.map((item) => outcomeOf(bench, item)),
     trace: traceOf(bench, runs, itemOf),
   };
-}
-
-function pointsFor(criterion: Criterion, checks: readonly Check[]): number {
-  const own = checks.filter((check) => check.criterion === criterion);
-  return tenths(own.reduce((sum, check) => sum + check.worth * check.met, 0));
 }
 
 /** Which of the truths are degrees: they are told also where nothing was measured. */

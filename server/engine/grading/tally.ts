@@ -1,4 +1,5 @@
-import type { Criterion, Remark, RemarkValue } from './types.ts';
+import { ENGINE_VERSION } from '../version.ts';
+import { CRITERIA, type Criterion, type Grade, type Remark, type RemarkValue } from './types.ts';
 
 /** A check worth some points: how much of it was met (0 to 1), and the remark when it was not met in full. */
 export interface Check {
@@ -41,6 +42,28 @@ export function told(remark: RemarkDraft, criterion: Criterion | null = null): R
 export function remarkOf(check: Check): Remark | null {
   if (check.remark === null) return null;
   return { ...told(check.remark, check.criterion), pointsLost: tenths(check.worth * (1 - check.met)) };
+}
+
+/** What the checks of an attempt come to: points by criterion, their sum, and a remark for each that was not met in full. */
+export function scored(
+  checks: readonly Check[],
+): Pick<Grade, 'engineVersion' | 'points' | 'total' | 'remarks'> {
+  const pointsFor = (criterion: Criterion) =>
+    tenths(
+      checks.reduce((sum, check) => (check.criterion === criterion ? sum + check.worth * check.met : sum), 0),
+    );
+  const points = {
+    setUp: pointsFor('setUp'),
+    procedure: pointsFor('procedure'),
+    reading: pointsFor('reading'),
+    verdict: pointsFor('verdict'),
+  };
+  return {
+    engineVersion: ENGINE_VERSION,
+    points,
+    total: tenths(CRITERIA.reduce((sum, criterion) => sum + points[criterion], 0)),
+    remarks: checks.flatMap((check) => remarkOf(check) ?? []),
+  };
 }
 
 /** Points to the nearest tenth. */

@@ -1,6 +1,5 @@
-import { type Check, remarkOf, tenths, told } from '../../grading/tally.ts';
+import { scored, told } from '../../grading/tally.ts';
 import {
-  CRITERIA,
   type Criterion,
   FULL_POINTS,
   type Grade,
@@ -8,7 +7,6 @@ import {
   type Remark,
 } from '../../grading/types.ts';
 import { fromMm } from '../../units.ts';
-import { ENGINE_VERSION } from '../../version.ts';
 import { type CamLiftBench, lobeAt, rollerAt, trueLiftMm, withGauge } from './bench.ts';
 import { CHOICE_WORTH, checkChoice, gaugeUsed } from './check-choice.ts';
 import { checkProcedure } from './check-procedure.ts';
@@ -52,16 +50,12 @@ export function gradeCamLift(
     ...readings.flatMap((reading) => reading.checks),
     ...verdicts.checks,
   ];
-  const points = Object.fromEntries(
-    CRITERIA.map((criterion) => [criterion, pointsFor(criterion, checks)]),
-  ) as Record<Criterion, number>;
+  const score = scored(checks);
   return {
-    engineVersion: ENGINE_VERSION,
-    points,
+    ...score,
     outOf: FULL_POINTS,
-    total: tenths(CRITERIA.reduce((sum, criterion) => sum + points[criterion], 0)),
     stops: [...readings.flatMap((reading) => reading.stops), ...verdicts.stops],
-    remarks: [...checks.flatMap((check) => remarkOf(check) ?? []), ...safetyRemarks(entries)],
+    remarks: [...score.remarks, ...safetyRemarks(entries)],
     mistakes: readings.flatMap((reading) => reading.mistakes),
     lobes: lobes.map((lobe) => outcomeOf(bench, lobe)),
     trace: traceOf(bench, runs, passes),
@@ -83,14 +77,6 @@ function writtenFor(sheet: CamLiftSheet, position: number): WrittenLobe {
       verdict: null,
       next: null,
     }
-  );
-}
-
-function pointsFor(criterion: Criterion, checks: readonly Check[]): number {
-  return tenths(
-    checks
-      .filter((check) => check.criterion === criterion)
-      .reduce((sum, check) => sum + check.worth * check.met, 0),
   );
 }
 

@@ -1,13 +1,5 @@
-import { type Check, failed, passed, remarkOf, tenths } from '../../grading/tally.ts';
-import {
-  CRITERIA,
-  type Criterion,
-  type Grade,
-  type ItemOutcome,
-  type NamedMistake,
-  type Stop,
-} from '../../grading/types.ts';
-import { ENGINE_VERSION } from '../../version.ts';
+import { type Check, failed, passed, scored } from '../../grading/tally.ts';
+import type { Criterion, Grade, ItemOutcome, NamedMistake, Stop } from '../../grading/types.ts';
 import { diagnoseDrill } from './diagnose.ts';
 import { type DrillLog, drillLogs, traceOfDrills } from './log.ts';
 import type { DialReadingAction, DialReadingBench, DialReadingSheet, Drill, WrittenDrill } from './types.ts';
@@ -32,26 +24,15 @@ export function gradeDialReading(
   const logs = drillLogs(bench, actions);
   const graded = logs.map((log) => gradeDrill(bench, log, lineOf(sheet, log.drill)));
   const checks = graded.flatMap((one) => one.checks);
-  const points = Object.fromEntries(
-    CRITERIA.map((criterion) => [criterion, pointsFor(criterion, checks)]),
-  ) as Record<Criterion, number>;
   return {
-    engineVersion: ENGINE_VERSION,
-    points,
+    ...scored(checks),
     outOf: POINTS,
-    total: tenths(CRITERIA.reduce((sum, criterion) => sum + points[criterion], 0)),
     stops: graded.flatMap(({ stop }) => stop ?? []),
-    remarks: checks.flatMap((check) => remarkOf(check) ?? []),
     mistakes: graded.flatMap(({ mistake }) => mistake ?? []),
     lobes: [],
     items: logs.map(({ drill }) => outcomeOf(bench, drill, lineOf(sheet, drill))),
     trace: traceOfDrills(logs),
   };
-}
-
-function pointsFor(criterion: Criterion, checks: readonly Check[]): number {
-  const own = checks.filter((check) => check.criterion === criterion);
-  return tenths(own.reduce((sum, check) => sum + check.worth * check.met, 0));
 }
 
 function lineOf(sheet: DialReadingSheet, drill: number): WrittenDrill | null {

@@ -1,11 +1,10 @@
-import { type Check, failed, passed, remarkOf, tenths } from '../../grading/tally.ts';
-import { CRITERIA, type Criterion, FULL_POINTS, type Grade, type Stop } from '../../grading/types.ts';
+import { type Check, failed, passed, scored } from '../../grading/tally.ts';
+import { FULL_POINTS, type Grade, type Stop } from '../../grading/types.ts';
 import { explainSetUp } from '../../set-up/explain-set-up.ts';
 import type { SetUpFault } from '../../set-up/faults.ts';
 import type { SetUpNaming } from '../../set-up/name-set-up.ts';
 import type { SeenAction } from '../../set-up/sight.ts';
 import { fromMm } from '../../units.ts';
-import { ENGINE_VERSION } from '../../version.ts';
 import { actCamLift } from '../cam-lift/act.ts';
 import { briefOf, type CamLiftBench, lobeAt, trueLiftMm } from '../cam-lift/bench.ts';
 import { checkSetUp } from '../cam-lift/check-set-up.ts';
@@ -46,19 +45,12 @@ export function gradeFaultFinding(
     ...readings.checks,
     ...verdict.checks,
   ];
-  const points = Object.fromEntries(CRITERIA.map((one) => [one, pointsFor(one, checks)])) as Record<
-    Criterion,
-    number
-  >;
   const trueLift = Number(fromMm(trueLiftMm(lobeAt(engine, position)), engine.dial.unit).toFixed(6));
   const { foundHigh, foundReturn, trueHigh } = sheet;
   return {
-    engineVersion: ENGINE_VERSION,
-    points,
+    ...scored(checks),
     outOf: FULL_POINTS,
-    total: tenths(CRITERIA.reduce((sum, criterion) => sum + points[criterion], 0)),
     stops: [...readings.stops, ...verdict.stops],
-    remarks: checks.flatMap((check) => remarkOf(check) ?? []),
     mistakes: [],
     lobes: [],
     items: [
@@ -97,11 +89,6 @@ const HARMLESS = 0.0014;
 function highOf({ dial }: CamLiftBench, passes: readonly Pass[]): number | null {
   const last = passes.at(-1);
   return last === undefined ? null : Number((last.high * dial.graduation).toFixed(6));
-}
-
-function pointsFor(criterion: Criterion, checks: readonly Check[]): number {
-  const own = checks.filter((check) => check.criterion === criterion);
-  return tenths(own.reduce((sum, check) => sum + check.worth * check.met, 0));
 }
 
 /** The hidden fault's own remarks on the set-up: what was never set right is charged where it was not measured again. */

@@ -1,15 +1,12 @@
 import { checkItemVerdicts } from '../../bench-parts/verdict-checks.ts';
-import { type Check, failed, passed, remarkOf, tenths } from '../../grading/tally.ts';
+import { type Check, failed, passed, scored } from '../../grading/tally.ts';
 import {
-  CRITERIA,
-  type Criterion,
   FULL_POINTS,
   type Grade,
   type ItemOutcome,
   type NamedMistake,
   type Stop,
 } from '../../grading/types.ts';
-import { ENGINE_VERSION } from '../../version.ts';
 import type { FollowUp } from '../cam-lift/types.ts';
 import { nameSetting, settingFor } from './diagnose.ts';
 import {
@@ -66,20 +63,10 @@ export function gradeTorqueAdapter(
     ...readings.flatMap((reading) => reading.checks),
     ...verdicts.checks,
   ];
-  const pointsFor = (criterion: Criterion) =>
-    tenths(
-      checks
-        .filter((check) => check.criterion === criterion)
-        .reduce((sum, { worth, met }) => sum + worth * met, 0),
-    );
-  const points = Object.fromEntries(CRITERIA.map((criterion) => [criterion, pointsFor(criterion)]));
   return {
-    engineVersion: ENGINE_VERSION,
-    points: points as Record<Criterion, number>,
+    ...scored(checks),
     outOf: FULL_POINTS,
-    total: tenths(Object.values(points).reduce((sum, one) => sum + one, 0)),
     stops: [...readings.flatMap(({ stops }) => stops), ...verdicts.stops],
-    remarks: checks.flatMap((check) => remarkOf(check) ?? []),
     mistakes: readings.flatMap(({ mistakes }) => mistakes),
     lobes: [],
     items: joints.map((one) => outcomeOf(bench, one, entries)),
