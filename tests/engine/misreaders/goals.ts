@@ -1,10 +1,12 @@
 import type { Filled } from './attempt.ts';
+import type { Work } from './job.ts';
 import {
   accused,
   accusedThoughRight,
   namedForNoReason,
   oneMistake,
   type Population,
+  type Students,
   type Tally,
   twoMistakes,
 } from './measure.ts';
@@ -19,7 +21,7 @@ export interface Goal {
    * two mistakes, and then both are said, or neither. Each drawn alike, a drill of little more than a turn leaves the same sheet for one turn
    * missed and none counted, and for one too many and two up and down, far oftener than in the trade.
    */
-  readonly open?: readonly Population[];
+  readonly open?: Readonly<Partial<Record<Work, readonly Population[]>>>;
   readonly share: (measured: Measured) => number;
 }
 
@@ -40,13 +42,13 @@ export const GOALS: readonly Goal[] = [
   {
     what: 'everything on the sheet: named or colliding',
     atLeast: 0.98,
-    open: ['alike'],
+    open: { both: ['alike'] },
     share: ({ full }) => namedOrColliding(full),
   },
   {
     what: 'everything on the sheet: named',
     atLeast: 0.92,
-    open: ['alike'],
+    open: { both: ['alike'] },
     share: ({ full }) => named(full),
   },
   {
@@ -57,7 +59,7 @@ export const GOALS: readonly Goal[] = [
   {
     what: 'the lift alone: named',
     atLeast: 0.88,
-    open: ['trade', 'alike'],
+    open: { lobes: ['trade', 'alike'], both: ['trade', 'alike'] },
     share: ({ liftAlone }) => named(liftAlone),
   },
   {
@@ -65,7 +67,12 @@ export const GOALS: readonly Goal[] = [
     atLeast: 0.85,
     share: ({ two }) => namedOrColliding(two),
   },
-  { what: 'two mistakes at once: named', atLeast: 0.75, open: ['alike'], share: ({ two }) => named(two) },
+  {
+    what: 'two mistakes at once: named',
+    atLeast: 0.75,
+    open: { both: ['alike'] },
+    share: ({ two }) => named(two),
+  },
   { what: 'right within one graduation: accused', atMost: 0, share: ({ right }) => right },
   { what: 'a careless eye: accused', atMost: 0.015, share: ({ careless }) => careless },
   { what: 'wrong for no reason: named all the same', atMost: 0.08, share: ({ noReason }) => noReason },
@@ -75,15 +82,23 @@ export function isReached({ atLeast = 0, atMost = 1 }: Goal, share: number): boo
   return share >= atLeast && share <= atMost;
 }
 
-/** Measures all of it: so many attempts for each. Of a full sheet and the lift alone, the worse counts. */
-export function measureAll(attempts: number, population: Population, seed: string): Measured {
+/** Is it known not to be reached by these students? */
+export function isOpen(
+  { open = {} }: Goal,
+  { work, population }: Pick<Students, 'work' | 'population'>,
+): boolean {
+  return open[work]?.includes(population) ?? false;
+}
+
+/** Measures all of it. Of a full sheet and the lift alone, the worse counts. */
+export function measureAll(students: Students): Measured {
   const worse = (share: (filled: Filled) => number) => Math.max(share('all'), share('lift'));
   return {
-    full: oneMistake(attempts, 'all', population, seed),
-    liftAlone: oneMistake(attempts, 'lift', population, seed),
-    two: twoMistakes(attempts, population, seed),
-    right: worse((filled) => accusedThoughRight(attempts, filled, seed)),
-    careless: worse((filled) => accused(attempts, 1.5, filled, seed)),
-    noReason: worse((filled) => namedForNoReason(attempts, filled, seed)),
+    full: oneMistake(students, 'all'),
+    liftAlone: oneMistake(students, 'lift'),
+    two: twoMistakes(students),
+    right: worse((filled) => accusedThoughRight(students, filled)),
+    careless: worse((filled) => accused(students, 1.5, filled)),
+    noReason: worse((filled) => namedForNoReason(students, filled)),
   };
 }

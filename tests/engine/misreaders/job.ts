@@ -20,9 +20,12 @@ export interface Measurement {
   readonly others: readonly number[];
 }
 
-/** Half of all measurements are lobes on an engine, half dial-reading drills. */
-export function drawMeasurement(chance: Chance): Measurement {
-  return chance.chance(0.5) ? drawLobe(chance) : drawDrill(chance);
+/** What is read: lobes on an engine, dial-reading drills, or half of each. */
+export type Work = 'lobes' | 'drills' | 'both';
+
+export function drawMeasurement(chance: Chance, work: Work): Measurement {
+  if (work === 'lobes') return drawLobe(chance);
+  return work === 'drills' || chance.chance(0.5) ? drawDrill(chance) : drawLobe(chance);
 }
 
 /** A drill of the second or third level, its dial as the diagnosis is given it: coming out is told as going in. */

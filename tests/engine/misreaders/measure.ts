@@ -9,7 +9,7 @@ import {
   type Filled,
   makeAttempt,
 } from './attempt.ts';
-import { drawMeasurement, type Measurement } from './job.ts';
+import { drawMeasurement, type Measurement, type Work } from './job.ts';
 import { MISREADINGS, type Misreading } from './misreadings.ts';
 
 /** How often each mistake is made on a continuous face. Common practice, no source. */
@@ -54,14 +54,22 @@ export interface Tally extends Count {
 
 const count = (): Count => ({ attempts: 0, named: 0, among: 0, colliding: 0 });
 
+/** So many simulated students: what they read, how their mistakes are drawn, and the seed of it all. */
+export interface Students {
+  readonly attempts: number;
+  readonly population: Population;
+  readonly seed: string;
+  readonly work: Work;
+}
+
 /** One mistake each, a careful eye, whole graduations. */
-export function oneMistake(attempts: number, filled: Filled, population: Population, seed: string): Tally {
-  return tally(attempts, seed, filled, (chance) => drawOne(chance, filled, population));
+export function oneMistake({ attempts, population, seed, work }: Students, filled: Filled): Tally {
+  return tally(attempts, seed, filled, (chance) => drawOne(chance, filled, population, work));
 }
 
 /** Two mistakes at once on a full sheet. */
-export function twoMistakes(attempts: number, population: Population, seed: string): Tally {
-  return tally(attempts, seed, 'all', (chance) => drawTwo(chance, population));
+export function twoMistakes({ attempts, population, seed, work }: Students): Tally {
+  return tally(attempts, seed, 'all', (chance) => drawTwo(chance, population, work));
 }
 
 function tally(
@@ -144,20 +152,17 @@ export function shortWithoutNote(attempts: number, filled: Filled, seed: string)
   const chance = chanceFor(seed, 'unnoted');
   const rows = MISREADINGS.filter(({ mistake }) => mistake === 'not-the-high-point');
   let named = 0;
-  let of = 0;
   for (let n = 0; n < attempts; n += 1) {
-    const on = drawMeasurement(chance);
-    if (on.what === 'drill') continue;
-    of += 1;
+    const on = drawMeasurement(chance, 'lobes');
     const doing = { ...chance.pick(rows.flatMap(({ forms }) => forms(on))), stillRising: false };
     if (isRight(['not-the-high-point'], say(makeAttempt(on, rows, [doing], carefulEye(chance), filled))))
       named += 1;
   }
-  return named / of;
+  return named / attempts;
 }
 
-function drawOne(chance: Chance, filled: Filled, population: Population): Attempt | null {
-  const on = drawMeasurement(chance);
+function drawOne(chance: Chance, filled: Filled, population: Population, work: Work): Attempt | null {
+  const on = drawMeasurement(chance, work);
   const kind = drawKind(chance, on, population, (mistake) => filled === 'all' || mistake !== 'arithmetic');
   const rows = MISREADINGS.filter(({ mistake, forms }) => mistake === kind && forms(on).length > 0);
   if (rows.length === 0) return null;
@@ -165,8 +170,8 @@ function drawOne(chance: Chance, filled: Filled, population: Population): Attemp
   return makeAttempt(on, [row], [chance.pick(row.forms(on))], carefulEye(chance), filled);
 }
 
-function drawTwo(chance: Chance, population: Population): Attempt | null {
-  const on = drawMeasurement(chance);
+function drawTwo(chance: Chance, population: Population, work: Work): Attempt | null {
+  const on = drawMeasurement(chance, work);
   const draw = (): Misreading => {
     const kind = drawKind(chance, on, population, () => true);
     return chance.pick(MISREADINGS.filter(({ mistake }) => mistake === kind));
@@ -207,20 +212,20 @@ function drawKind(
 }
 
 /** Share of readings by an eye that errs normally with this spread, in graduations, of which a mistake is named all the same. */
-export function accused(attempts: number, sd: number, filled: Filled, seed: string): number {
-  return shareNamed(attempts, seed, filled, (high, chance) => Math.round(high + sd * gauss(chance)));
+export function accused(students: Students, sd: number, filled: Filled): number {
+  return shareNamed(students, filled, (high, chance) => Math.round(high + sd * gauss(chance)));
 }
 
 /** The same of readings that are right within one graduation. */
-export function accusedThoughRight(attempts: number, filled: Filled, seed: string): number {
-  return shareNamed(attempts, seed, filled, (high, chance) =>
+export function accusedThoughRight(students: Students, filled: Filled): number {
+  return shareNamed(students, filled, (high, chance) =>
     chance.pick([Math.floor(high), Math.ceil(high), high + chance.uniform(-1, 1), high - 1, high + 1]),
   );
 }
 
 /** The same of readings that are wrong for no reason: anything from nothing to twice the reading, a full sheet adding up to it. */
-export function namedForNoReason(attempts: number, filled: Filled, seed: string): number {
-  return shareNamed(attempts, seed, filled, (high, chance) => {
+export function namedForNoReason(students: Students, filled: Filled): number {
+  return shareNamed(students, filled, (high, chance) => {
     for (;;) {
       const anything = Math.round(chance.uniform(0, 2 * high));
       if (Math.abs(anything - high) > 1) return anything;
@@ -229,15 +234,14 @@ export function namedForNoReason(attempts: number, filled: Filled, seed: string)
 }
 
 function shareNamed(
-  attempts: number,
-  seed: string,
+  { attempts, seed, work }: Students,
   filled: Filled,
   read: (high: number, chance: Chance) => number,
 ): number {
   const chance = chanceFor(seed, 'readers');
   let named = 0;
   for (let n = 0; n < attempts; n += 1) {
-    const on = drawMeasurement(chance);
+    const on = drawMeasurement(chance, work);
     const naming = say(makeAttempt(on, [], [], (high) => read(high, chance), filled));
     if (naming !== null && naming.how !== 'unexplained') named += 1;
   }

@@ -1,5 +1,6 @@
 import { otherKinds } from './gauged-run.ts';
 import { GOALS, isReached, type Measured, measureAll } from './goals.ts';
+import type { Work } from './job.ts';
 import { type Population, shortWithoutNote, type Tally } from './measure.ts';
 
 /** Simulated students, for each figure; another number may be given. */
@@ -15,10 +16,18 @@ const POPULATIONS: readonly [Population, string][] = [
   ['alike', 'Each mistake drawn as often as the next'],
 ];
 
-for (const [population, title] of POPULATIONS) {
-  const measured = measureAll(ATTEMPTS, population, ADJUSTED);
-  const heldOut = measureAll(ATTEMPTS, population, SEEDS['held out']);
-  console.log(`\n${title}: ${ATTEMPTS} attempts for each figure, half of them drills`);
+const WORKS: readonly [Work, string][] = [
+  ['lobes', 'lobes on an engine'],
+  ['both', 'half of them lobes, half drills'],
+];
+
+for (const [[population, title], [work, on]] of POPULATIONS.flatMap((one) =>
+  WORKS.map((two) => [one, two] as const),
+)) {
+  const students = { attempts: ATTEMPTS, population, work };
+  const measured = measureAll({ ...students, seed: ADJUSTED });
+  const heldOut = measureAll({ ...students, seed: SEEDS['held out'] });
+  console.log(`\n${title}, ${on}: ${ATTEMPTS} attempts for each figure`);
   console.log(`  ${''.padEnd(48)}${Object.keys(SEEDS).join('  ')}`);
   for (const goal of GOALS) {
     const share = goal.share(heldOut);
@@ -32,7 +41,7 @@ for (const [population, title] of POPULATIONS) {
     );
   }
   more(heldOut);
-  if (population === 'alike') {
+  if (population === 'alike' && work === 'both') {
     matrix('Everything on the sheet', heldOut.full);
     matrix('The lift alone', heldOut.liftAlone);
   }
