@@ -1,6 +1,4 @@
 import {
-  type ActionOf,
-  act,
   type BoreAxis,
   type BoreLevel,
   type BoreSheet,
@@ -9,11 +7,8 @@ import {
   brief,
   type DefinitionOf,
   generateBench,
-  graduationsPerTurn,
   judgeBore,
   levelDepths,
-  lookAt,
-  startBench,
   type WrittenBore,
 } from '../../server/engine/index.ts';
 import { type GaugedAttempt, handsOn, nextFor } from './gauged-observers.ts';
@@ -44,18 +39,7 @@ export function observeBore(
   const bench = generateBench(definition, seed);
   const { dial, limits, ring, travel } = brief(bench);
   const skips = (step: NonNullable<BoreHabits['leavesOut']>[number]) => habits.leavesOut?.includes(step);
-  let state = startBench(bench);
-  let said: readonly string[] = [];
-  const hands = handsOn<ActionOf<'bore-gauge'>>(
-    graduationsPerTurn(dial),
-    lookAt(bench, state).sample.pointer,
-    (action) => {
-      const done = act(bench, state, action);
-      state = done.state;
-      said = done.seen.said.map(({ code }) => code);
-      return done.seen;
-    },
-  );
+  const hands = handsOn<'bore-gauge'>(bench);
   const rock = (degrees: number) => {
     const seen = hands.does({ type: 'rock', degrees }).map(({ graduations }) => graduations);
     return { seen, end: seen.at(-1) ?? 0 };
@@ -102,7 +86,7 @@ export function observeBore(
   if (!skips('wipe')) hands.does({ type: 'wipe' });
   if (!skips('temperature')) {
     hands.does({ type: 'feel-temperature' });
-    if (said.includes('work-is-warm')) hands.does({ type: 'let-cool' });
+    if (hands.heard('work-is-warm')) hands.does({ type: 'let-cool' });
   }
   const readings = measure();
   if (habits.twice) measure();

@@ -22,6 +22,7 @@ import {
   type SheetOf,
   startBench,
   totalReading,
+  type ViewOf,
   type WrittenRunOut,
 } from '../../server/engine/index.ts';
 
@@ -47,29 +48,33 @@ export interface GaugedHabits {
   readonly zeroOnLiner?: boolean;
 }
 
-interface Seen {
-  readonly said: readonly { readonly code: string }[];
-  readonly samples: readonly { readonly pointer: number; readonly workDeg: number | null }[];
-}
+/** Kinds whose one gauge is on the bench from the start. */
+type OneGauge = Exclude<GaugedKind, 'dial-reading'>;
 
-/** Does actions, remembers them, and counts the pointer on over whole turns from the last zero. */
-export function handsOn<A>(perTurn: number, startPointer: number, once: (action: A) => Seen) {
-  const actions: A[] = [];
-  let last = startPointer;
+/** The only way to a bench: does actions, remembers them, and counts the pointer on over whole turns from the last zero. */
+export function handsOn<K extends OneGauge>(found: BenchOf<K>) {
+  const bench = found as BenchOf<OneGauge>;
+  const perTurn = graduationsPerTurn(bench.dial);
+  const actions: ActionOf<K>[] = [];
+  let state = startBench(bench);
+  let said: readonly string[] = [];
+  let last = lookAt(bench, state).sample.pointer;
   let count = 0;
   const way = (pointer: number) => ((pointer - last + 1.5 * perTurn) % perTurn) - perTurn / 2;
   return {
     actions,
     /** Graduations at each sample, and where the work stood. */
-    does: (action: A): { graduations: number; workDeg: number | null }[] => {
-      const seen = once(action);
+    does: (action: ActionOf<K>): { graduations: number; workDeg: number | null }[] => {
+      const done = act(bench, state, action as ActionOf<OneGauge>);
+      state = done.state;
       actions.push(action);
-      const counted = seen.samples.map(({ pointer, workDeg }) => {
+      const counted = done.seen.samples.map(({ pointer, workDeg }) => {
         count += way(pointer);
         last = pointer;
         return { graduations: count, workDeg };
       });
-      if (seen.said.some(({ code }) => code === 'bezel-at-zero')) {
+      said = done.seen.said.map(({ code }) => code);
+      if (said.includes('bezel-at-zero')) {
         last = 0;
         count = 0;
       }
@@ -77,6 +82,9 @@ export function handsOn<A>(perTurn: number, startPointer: number, once: (action:
     },
     /** The pointer to half a graduation, as an eye reads it. */
     reads: () => Math.round(2 * count) / 2,
+    /** Was this perceived of the last action? */
+    heard: (code: string) => said.includes(code),
+    sees: () => lookAt(bench, state) as unknown as ViewOf<K>,
   };
 }
 
@@ -113,16 +121,7 @@ export function observeEndPlay(
 ): GaugedAttempt<'end-play'> {
   const bench = generateBench(definition, seed);
   const { dial, specification } = brief(bench);
-  let state = startBench(bench);
-  const hands = handsOn<ActionOf<'end-play'>>(
-    graduationsPerTurn(dial),
-    lookAt(bench, state).sample.pointer,
-    (action) => {
-      const done = act(bench, state, action);
-      state = done.state;
-      return done.seen;
-    },
-  );
+  const hands = handsOn<'end-play'>(bench);
   const pry = (way: 'front' | 'rear') =>
     hands.does({ type: 'pry', way, effort: habits.effort ?? 0.9, rock: true });
   if (!habits.zeroAnywhere) pry('rear');
@@ -149,16 +148,7 @@ export function observeRunOut(
   const bench = generateBench(definition, seed);
   const plate = brief(bench);
   const { dial, specification, limitOn } = plate;
-  let state = startBench(bench);
-  const hands = handsOn<ActionOf<'run-out'>>(
-    graduationsPerTurn(dial),
-    lookAt(bench, state).sample.pointer,
-    (action) => {
-      const done = act(bench, state, action);
-      state = done.state;
-      return done.seen;
-    },
-  );
+  const hands = handsOn<'run-out'>(bench);
   const places = plate.places.map((place, index): WrittenRunOut => {
     hands.does({ type: 'move', place });
     const pushes = place === 'face' && !habits.leavesOut?.includes('push');
@@ -193,16 +183,7 @@ export function observeBacklash(
 ): GaugedAttempt<'backlash'> {
   const bench = generateBench(definition, seed);
   const { dial, specification, spread: spreadLimit, teeth: count } = brief(bench);
-  let state = startBench(bench);
-  const hands = handsOn<ActionOf<'backlash'>>(
-    graduationsPerTurn(dial),
-    lookAt(bench, state).sample.pointer,
-    (action) => {
-      const done = act(bench, state, action);
-      state = done.state;
-      return done.seen;
-    },
-  );
+  const hands = handsOn<'backlash'>(bench);
   const rock = (way: 1 | -1) => hands.does({ type: 'rock', way, effort: habits.effort ?? 0.8 });
   const teeth = Array.from({ length: habits.teethOnly ?? count }, (_, index) => {
     hands.does({ type: 'turn-to', tooth: index + 1 });
@@ -231,16 +212,7 @@ export function observeLiners(
 ): GaugedAttempt<'liner-protrusion'> {
   const bench = generateBench(definition, seed);
   const { dial, limits, liners: count, points } = brief(bench);
-  let state = startBench(bench);
-  const hands = handsOn<ActionOf<'liner-protrusion'>>(
-    graduationsPerTurn(dial),
-    lookAt(bench, state).sample.pointer,
-    (action) => {
-      const done = act(bench, state, action);
-      state = done.state;
-      return done.seen;
-    },
-  );
+  const hands = handsOn<'liner-protrusion'>(bench);
   const liners = Array.from({ length: count }, (_, index) => {
     const liner = index + 1;
     if (!habits.leavesOut?.includes('press')) hands.does({ type: 'press-liner', liner });

@@ -1,16 +1,12 @@
 import {
   type ActionOf,
-  act,
   brief,
   type DefinitionOf,
   errorsOf,
   generateBench,
-  graduationsPerTurn,
   type IndicatorCheckSheet,
   indicatorFigures,
   judgeIndicator,
-  lookAt,
-  startBench,
   type WrittenPoint,
 } from '../../server/engine/index.ts';
 import { type GaugedAttempt, type GaugedHabits, handsOn, nextFor, setUp } from './gauged-observers.ts';
@@ -57,25 +53,14 @@ export function observeIndicatorCheck(
   const plate = brief(bench);
   const { dial } = plate;
   const skips = (step: NonNullable<CheckHabits['leavesOut']>[number]) => habits.leavesOut?.includes(step);
-  let state = startBench(bench);
-  let said: readonly { readonly code: string }[] = [];
-  const hands = handsOn<ActionOf<'indicator-check'>>(
-    graduationsPerTurn(dial),
-    lookAt(bench, state).sample.pointer,
-    (action) => {
-      const done = act(bench, state, action);
-      state = done.state;
-      said = done.seen.said;
-      return done.seen;
-    },
-  );
+  const hands = handsOn<'indicator-check'>(bench);
   /** The pointer to a tenth of a graduation, in the dial's unit. */
   const read = (action: ActionOf<'indicator-check'>) =>
     (Math.round(10 * (hands.does(action).at(-1)?.graduations ?? 0)) / 10) * dial.graduation;
   const over = (travel: number) => {
     const wiped = !skips('wipe-blocks');
     const seen = read({ type: 'put-block', travel, wiped });
-    if (skips('other-stack') || !said.some(({ code }) => code === 'block-does-not-wring')) return seen;
+    if (skips('other-stack') || !hands.heard('block-does-not-wring')) return seen;
     return read({ type: 'put-block', travel, wiped, stack: 2 });
   };
   over(habits.zeroAt ?? 0);

@@ -1,14 +1,9 @@
 import {
-  type ActionOf,
-  act,
   brief,
   type DefinitionOf,
   generateBench,
-  graduationsPerTurn,
   judgeLiftCurve,
   type LiftCurveSheet,
-  lookAt,
-  startBench,
 } from '../../server/engine/index.ts';
 import { type GaugedAttempt, handsOn, nextFor, setUp } from './gauged-observers.ts';
 
@@ -33,21 +28,12 @@ export function observeLiftCurve(
 ): GaugedAttempt<'lift-curve'> {
   const bench = generateBench(definition, seed);
   const { dial, limits, checking } = brief(bench);
-  let state = startBench(bench);
-  const hands = handsOn<ActionOf<'lift-curve'>>(
-    graduationsPerTurn(dial),
-    lookAt(bench, state).sample.pointer,
-    (action) => {
-      const done = act(bench, state, action);
-      state = done.state;
-      return done.seen;
-    },
-  );
+  const hands = handsOn<'lift-curve'>(bench);
   const bar = (degrees: number) => hands.does({ type: 'bar', degrees });
   const leaves = (step: NonNullable<CurveHabits['leavesOut']>[number]) => habits.leavesOut?.includes(step);
   if (!leaves('stop')) {
     hands.does({ type: 'try-stop' });
-    const { stops } = lookAt(bench, state);
+    const { stops } = hands.sees();
     const middle = stops === null ? 0 : (stops.forwardDeg + stops.backDeg) / 2;
     if (middle !== 0 && !leaves('wheel')) hands.does({ type: 'set-wheel', degrees: -middle });
   }
@@ -78,7 +64,7 @@ export function observeLiftCurve(
   const zero = setUp(hands.does, {});
   zero();
   const wheel = () => {
-    const { turn, sample } = lookAt(bench, state);
+    const { turn, sample } = hands.sees();
     return (sample.workDeg ?? 0) + (turn - 1) * 360;
   };
   const every = habits.everyDeg ?? 5;

@@ -1,16 +1,11 @@
 import {
-  type ActionOf,
-  act,
   brief,
   convertLength,
   type DefinitionOf,
   firingTdcDeg,
   generateBench,
-  graduationsPerTurn,
   judge,
-  lookAt,
   rockerRatio,
-  startBench,
   type ValveBrief,
   type ValveName,
   type ValvePlace,
@@ -43,24 +38,13 @@ export function observeValves(
   const plate = brief(bench);
   const { dial, firingOrder, specification } = plate;
   const skips = (step: NonNullable<ValveHabits['leavesOut']>[number]) => habits.leavesOut?.includes(step);
-  let state = startBench(bench);
-  let said: readonly string[] = [];
-  const hands = handsOn<ActionOf<'valve-lift'>>(
-    graduationsPerTurn(dial),
-    lookAt(bench, state).sample.pointer,
-    (action) => {
-      const done = act(bench, state, action);
-      state = done.state;
-      said = done.seen.said.map(({ code }) => code);
-      return done.seen;
-    },
-  );
+  const hands = handsOn<'valve-lift'>(bench);
   const rock = (way: 'up' | 'down') => hands.does({ type: 'rock-rocker', way });
   const measure = ({ cylinder, valve }: ValveName, at: ValvePlace): number => {
     hands.does({ type: 'move', cylinder, valve, at });
     if (at === 'rocker') {
       rock('down');
-      if (!skips('feel') && said.includes('springy-stop')) hands.does({ type: 'pump-up' });
+      if (!skips('feel') && hands.heard('springy-stop')) hands.does({ type: 'pump-up' });
       rock('up');
     }
     const { upper } = specification[valve];
@@ -86,7 +70,7 @@ export function observeValves(
   };
   const valves = plate.valves.map((name): WrittenValve => {
     const there = firingTdcDeg(firingOrder, name.cylinder) + (habits.zeroAtDeg ?? 0);
-    const ahead = (there - lookAt(bench, state).crankDeg + 1440) % 720;
+    const ahead = (there - hands.sees().crankDeg + 1440) % 720;
     const toZero = () => hands.does({ type: 'bar', degrees: ahead });
     toZero();
     const read = (place: ValvePlace) => (Math.round(2 * measure(name, place)) / 2) * dial.graduation;

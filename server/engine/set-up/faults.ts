@@ -1,5 +1,5 @@
-/** What can be wrong with the set-up of a cam-lift measurement: hidden until it is looked for, or made by whoever measures. */
-export type SetUpFault =
+/** What may be wrong with a set-up before anybody measures: hidden until it is looked for. */
+export type HiddenFault =
   | 'tappet-hung'
   | 'slot-off-pin'
   | 'tappet-sticky'
@@ -7,7 +7,11 @@ export type SetUpFault =
   | 'tip-caught'
   | 'arm-loose'
   | 'base-loose'
-  | 'rod-loose'
+  | 'rod-loose';
+
+/** What can be wrong with the set-up of a cam-lift measurement: hidden, or made by whoever measures. */
+export type SetUpFault =
+  | HiddenFault
   | 'zero-on-ramp'
   | 'zero-on-nose'
   | 'no-preload'

@@ -1,6 +1,6 @@
 import type { Level } from '../../bench-parts/types.ts';
 import type { Dial, DialName } from '../../dial/dial.ts';
-import type { SetUpFault } from '../../set-up/faults.ts';
+import type { HiddenFault } from '../../set-up/faults.ts';
 import type { CamLiftBench } from '../cam-lift/bench.ts';
 import type {
   CamLiftBrief,
@@ -11,20 +11,7 @@ import type {
 } from '../cam-lift/types.ts';
 
 /** What may be hidden, and so written: faults that are there before anybody measures, nothing at all, or a lobe that is truly low. */
-export type FaultAnswer =
-  | Extract<
-      SetUpFault,
-      | 'tappet-hung'
-      | 'slot-off-pin'
-      | 'tappet-sticky'
-      | 'indicator-leans'
-      | 'tip-caught'
-      | 'arm-loose'
-      | 'base-loose'
-      | 'rod-loose'
-    >
-  | 'none'
-  | 'worn-lobe';
+export type FaultAnswer = HiddenFault | 'none' | 'worn-lobe';
 
 /**
  * One hidden fault in the set-up of a cam-lift measurement, to be named from what the gauge does. All levels: one pump position, six or
