@@ -173,6 +173,7 @@ export type {
   RunOutBrief,
   RunOutDefinition,
   RunOutSheet,
+  RunOutView,
   WrittenRunOut,
 } from './exercises/run-out/types.ts';
 export { convertTorque, type TorqueUnit } from './exercises/torque-adapter/torque-units.ts';
