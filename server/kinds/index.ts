@@ -1,9 +1,11 @@
 import type { KindName } from '../engine/index.ts';
+import { camLift } from './cam-lift.ts';
 import { runOut } from './run-out.ts';
 import type { Desk } from './types.ts';
 
 /** Every kind that has a desk. A new kind is one line here. */
 export const DESKS = {
+  'cam-lift': camLift,
   'run-out': runOut,
 } as const;
 
