@@ -1,12 +1,18 @@
 import type { KindName } from '../engine/index.ts';
 import { camLift } from './cam-lift.ts';
+import { dialReading } from './dial-reading.ts';
+import { faultFinding } from './fault-finding.ts';
 import { runOut } from './run-out.ts';
+import { torqueAdapter } from './torque-adapter.ts';
 import type { Desk } from './types.ts';
 
 /** Every kind that has a desk. A new kind is one line here. */
 export const DESKS = {
   'cam-lift': camLift,
   'run-out': runOut,
+  'torque-adapter': torqueAdapter,
+  'dial-reading': dialReading,
+  'fault-finding': faultFinding,
 } as const;
 
 /** The desk of a kind, whatever is known of which kind it is. Throws RangeError for a kind without one. */

@@ -144,10 +144,12 @@ export function judgedBoxes<A, T extends string>(
   verdicts: readonly T[],
   words: (value: T) => string,
 ): Box<A>[] {
-  return [
-    choiceBox(names.verdict, 'Verdict', verdicts, words),
-    choiceBox(names.next, 'What next', FOLLOW_UPS, (value) => FOLLOW_UP_WORDS[value]),
-  ];
+  return [choiceBox(names.verdict, 'Verdict', verdicts, words), nextBox(names.next)];
+}
+
+/** What comes next, as every sheet asks it. */
+export function nextBox<A>(name: string): ChoiceBox<A> {
+  return choiceBox(name, 'What next', FOLLOW_UPS, (value) => FOLLOW_UP_WORDS[value]);
 }
 
 /** The gauge on a job card. */
