@@ -80,9 +80,9 @@ export function specificationLines({
       ? [`Lobe lift: to be looked up. The camshaft carries the letter ${page?.letter ?? ''}.`]
       : [`Lobe lift ${nominalWords(specification)}; limits ${limitWords(specification)}.`];
   if (decision?.rule === 'guarded') {
-    const unit = specification?.unit;
+    const { expanded, k, unit } = decision;
     lines.push(
-      `Judge with a guard band of U = ${Number(decision.expanded.toPrecision(2))}${unit === undefined ? '' : ` ${unit}`}, k = ${Number(decision.k.toFixed(2))}: nearer a limit than that is too close to call.`,
+      `Judge with a guard band of U = ${Number(expanded.toPrecision(2))} ${unit}, k = ${Number(k.toFixed(2))}: nearer a limit than that is too close to call.`,
     );
   }
   return lines;

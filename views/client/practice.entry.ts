@@ -1,5 +1,6 @@
 import { BenchControls } from './elements/bench-controls.ts';
 import { BenchScreen, type SeenAction } from './elements/bench-screen.ts';
+import { BenchSound } from './elements/bench-sound.ts';
 import { defineDialFace } from './elements/dial-element.ts';
 import { need } from './elements/need.ts';
 import { SheetForm } from './elements/sheet-form.ts';
@@ -40,7 +41,11 @@ function start(): void {
   });
 
   const data = JSON.parse(need<HTMLElement>(document, '#bench-data').textContent ?? '{}') as BenchData;
-  const screen = new BenchScreen(root, new WorkScene(root, data));
+  const screen = new BenchScreen(
+    root,
+    new WorkScene(root, data),
+    new BenchSound(root.querySelector<HTMLButtonElement>('#sound')),
+  );
   const controls = new BenchControls(root, queue, screen, showWhere);
   const sheet = new SheetForm(need<HTMLFormElement>(root, '#sheet'), {
     attemptId,

@@ -1,6 +1,7 @@
 import type { ActionQueue } from '../models/action-queue.ts';
 import { actionOf, type SentAction } from '../models/sent-action.ts';
 import type { BenchScreen, SeenAction } from './bench-screen.ts';
+import { CrankDrag } from './crank-drag.ts';
 
 /** Seconds of barring in one batch: short, so that little is overshot when the button comes up; long enough for a slow network. */
 const BATCH_SECONDS = 0.25;
@@ -46,6 +47,7 @@ export class BenchControls {
     this.#wireButtons();
     this.#wireHolds();
     this.#wireKeys();
+    this.#wireDrag();
     root.dataset.busy = 'false';
   }
 
@@ -134,6 +136,30 @@ export class BenchControls {
     });
     window.addEventListener('blur', () => this.#letUp());
     document.addEventListener('visibilitychange', () => this.#letUp());
+  }
+
+  #wireDrag(): void {
+    const crank = this.#root.querySelector<SVGElement>('.crank-drawing');
+    if (crank === null || this.#turn === null) return;
+    new CrankDrag(crank, {
+      hold: (take, held) => this.#enqueue(() => this.#barByHand(take, held)),
+    });
+  }
+
+  /** Bars as far as the hand has gone, again and again while it holds; then the bar is let go. */
+  async #barByHand(take: () => number, held: () => boolean): Promise<void> {
+    let asked = 0;
+    while (held()) {
+      const most = this.#speed() * BATCH_SECONDS * 4;
+      asked = Math.max(-most, Math.min(most, asked + take()));
+      if (asked === 0) await new Promise((resolve) => window.setTimeout(resolve, 40));
+      else {
+        const seen = await this.#queue.do(this.#turning(asked));
+        await this.#play(seen, (1000 * Math.abs(asked)) / this.#speed());
+        asked = 0;
+      }
+    }
+    if (this.#turn?.dataset.barred !== undefined) await this.#perform(this.#turning(0, 0));
   }
 
   #pull(way: 1 | -1): void {

@@ -1,6 +1,7 @@
 import { crankTransform, effortTransform, effortWord } from '../../drawing/index.ts';
 import { barredWords } from '../models/bar-words.ts';
 import type { DialSample } from '../models/interpolate.ts';
+import type { BenchSound } from './bench-sound.ts';
 import type { DialFace } from './dial-element.ts';
 import { need } from './need.ts';
 import type { WorkScene } from './work-scene.ts';
@@ -40,13 +41,15 @@ export class BenchScreen {
   readonly #said: HTMLElement;
   readonly #barred: HTMLElement | null;
   readonly #scene: WorkScene;
+  readonly #sound: BenchSound;
 
-  constructor(root: HTMLElement, scene: WorkScene) {
+  constructor(root: HTMLElement, scene: WorkScene, sound: BenchSound) {
     this.#root = root;
     this.#dial = need<DialFace>(root, 'dial-face');
     this.#said = need(root, '#said');
     this.#barred = root.querySelector('#barred');
     this.#scene = scene;
+    this.#sound = sound;
     if (this.#barred !== null)
       this.#barred.textContent = barredWords(numberOrNull(this.#barred.dataset.barred));
     this.#dial.addEventListener('dial-frame', (event) =>
@@ -58,6 +61,7 @@ export class BenchScreen {
   async play(seen: SeenAction, durationMs: number): Promise<void> {
     const { now, samples } = seen;
     this.say(seen.words);
+    this.#sound.play(seen.codes);
     if (seen.dial !== undefined) this.#dial.redraw(seen.dial);
     this.#dial.show({ faceTurn: now.faceTurn, clamped: now.clamped });
     this.#scene.begin(seen.view);

@@ -33,7 +33,7 @@ export function decisionFor(
     indicatorErrorPart(errorMm),
   ]);
   const decimals = unit === 'in' ? 4 : 3;
-  return { rule: 'guarded', expanded: Number(fromMm(expanded, unit).toFixed(decimals)), k };
+  return { rule: 'guarded', expanded: Number(fromMm(expanded, unit).toFixed(decimals)), k, unit };
 }
 
 /**

@@ -57,10 +57,15 @@ export interface CamLiftDefinition {
 
 export type CamLiftLevel = 1 | 2 | 3;
 
-/** How lifts are judged; U in the specification's unit, with its coverage factor. */
+/** How lifts are judged; U in the specification's unit, which is named, with its coverage factor. */
 export type Decision =
   | { readonly rule: 'simple' }
-  | { readonly rule: 'guarded'; readonly expanded: number; readonly k: number };
+  | {
+      readonly rule: 'guarded';
+      readonly expanded: number;
+      readonly k: number;
+      readonly unit: LengthUnit;
+    };
 
 /** Limits in the unit they were given in; `null` is an open side. */
 export interface Limits {
