@@ -1,9 +1,9 @@
 import type BetterSqlite3 from 'better-sqlite3';
 import type { Store } from '../database/open.ts';
 import { rawWork } from '../database/transaction.ts';
-import { type AnyAction, type AnySeen, type AnyView, lookAt } from '../engine/index.ts';
+import type { AnyAction, AnySeen } from '../engine/index.ts';
 import { Conflict } from '../web/errors.ts';
-import { type FoldedAttempts, foldOn } from './folded.ts';
+import { type Folded, type FoldedAttempts, foldOn } from './folded.ts';
 import type { AttemptRow } from './queries.ts';
 
 /** More than any person does in one go; a page gone wild must not fill the disk. */
@@ -13,8 +13,8 @@ export interface Appended {
   /** What is perceived of each action of the batch, whether it was new or already in the log. */
   readonly seen: readonly AnySeen[];
   readonly next: number;
-  /** How the bench looked before the batch. */
-  readonly before: AnyView;
+  /** How it stood before the batch. */
+  readonly before: Folded;
 }
 
 const ELSEWHERE =
@@ -55,7 +55,7 @@ export async function appendActions(
   });
   if (next === folded.next) attempts.keep(attempt.id, folded);
   else attempts.forget(attempt.id);
-  return { seen, next, before: lookAt(before.bench, before.state) };
+  return { seen, next, before };
 }
 
 /** Adds what the log does not hold yet; gives its length after. Throws Conflict where it holds something else. */

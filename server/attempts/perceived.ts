@@ -1,6 +1,18 @@
 import { dialSvg } from '../../views/drawing/index.ts';
-import type { AnyBrief, AnySeen, AnyView, Dial, KindName } from '../engine/index.ts';
+import {
+  type AnyAction,
+  type AnyBrief,
+  type AnySeen,
+  type AnyView,
+  brief,
+  type Dial,
+  type KindName,
+  lookAt,
+} from '../engine/index.ts';
 import { type DoControl, deskOf } from '../kinds/index.ts';
+import type { Way } from '../labsheets/index.ts';
+import type { Folded } from './folded.ts';
+import { type PageSection, sectionRuns } from './section-view.ts';
 
 /** One moment of a gauge as the page plays it, whatever kind it is of. */
 export interface PageSample {
@@ -39,6 +51,8 @@ export interface PageSeen {
   readonly controls?: readonly PageButton[];
   /** Where another gauge stands there than before. */
   readonly dial?: string;
+  /** In practice, the section through the engine. */
+  readonly section?: PageSection;
 }
 
 export type PageButton = Pick<DoControl<unknown>, 'id' | 'label' | 'action'> & { readonly pressed: boolean };
@@ -99,24 +113,36 @@ export function buttonsOf(brief: AnyBrief, view: AnyView): PageButton[] {
     );
 }
 
-/** What the page is told of a batch; `before` is how it stood. Nothing hidden: brief, views and what was perceived. */
-export function perceived(brief: AnyBrief, before: AnyView, seen: readonly AnySeen[]): PageSeen[] {
-  const desk = deskOf<KindName>(brief.kind);
-  let last = before;
-  return seen.map((one) => {
+/**
+ * What the page is told of a batch; `before` is how it stood. Brief, views and what was perceived; only in practice the section through
+ * the engine besides.
+ */
+export function perceived(
+  before: Folded,
+  actions: readonly AnyAction[],
+  seen: readonly AnySeen[],
+  way: Way,
+): PageSeen[] {
+  const plate = brief(before.bench);
+  const desk = deskOf<KindName>(plate.kind);
+  const sections = sectionRuns(before, actions, way);
+  let last = lookAt(before.bench, before.state);
+  return seen.map((one, index) => {
+    const section = sections[index] ?? null;
     const from = last;
     const { now } = one;
     last = now;
-    const buttons = changedButtons(brief, from, now);
-    const dial = isOther(desk.dial(brief, from), desk.dial(brief, now)) ? dialOf(brief, now) : null;
+    const buttons = changedButtons(plate, from, now);
+    const dial = isOther(desk.dial(plate, from), desk.dial(plate, now)) ? dialOf(plate, now) : null;
     return {
       samples: 'samples' in one ? one.samples.map(pageSample) : [],
       words: one.said.map((said) => desk.said(said)),
       codes: one.said.map(({ code }) => code),
-      now: standOf(brief, now),
+      now: standOf(plate, now),
       view: now,
       ...(buttons.length > 0 ? { controls: buttons } : {}),
       ...(dial === null ? {} : { dial }),
+      ...(section === null ? {} : { section }),
     };
   });
 }

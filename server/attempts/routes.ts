@@ -8,7 +8,6 @@ import {
   ENGINE_VERSION,
   gradeAttempt,
   type KindName,
-  lookAt,
 } from '../engine/index.ts';
 import { deskOf, onlyOwnBoxes, readBoxes } from '../kinds/index.ts';
 import { getAssignedItem } from '../labsheets/index.ts';
@@ -86,7 +85,7 @@ export function attemptsRoutes(app: FastifyInstance): void {
       { from: body.data.from, actions },
       now(),
     );
-    return reply.send({ next, seen: perceived(brief(bench), before, seen) });
+    return reply.send({ next, seen: perceived(before, actions, seen, attempt.way) });
   });
 
   app.post<AttemptParams>('/attempts/:id/draft', STUDENT, async (request, reply) => {
@@ -157,14 +156,11 @@ export function attemptsRoutes(app: FastifyInstance): void {
 function benchPage(
   reply: FastifyReply,
   attempt: OwnAttempt,
-  { bench, state, next }: Folded,
+  folded: Folded,
   typed: TypedSheet,
   problems: Problems,
 ): FastifyReply {
-  return reply.page(
-    'attempts/bench',
-    benchView(attempt, brief(bench), lookAt(bench, state), next, typed, problems),
-  );
+  return reply.page('attempts/bench', benchView(attempt, folded, typed, problems));
 }
 
 /** The lab sheet of an attempt's bench, read: what was typed as the engine grades it, and what could not be read. */

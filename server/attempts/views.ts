@@ -1,6 +1,6 @@
 import { crankSvg, effortSvg } from '../../views/drawing/index.ts';
 import { sceneOf } from '../../views/scenes/index.ts';
-import type { AnyAction, AnyBrief, AnyView, KindName } from '../engine/index.ts';
+import { type AnyAction, type AnyBrief, brief as briefOf, type KindName, lookAt } from '../engine/index.ts';
 import {
   type Box,
   type ControlSet,
@@ -11,8 +11,10 @@ import {
   type Typed,
 } from '../kinds/index.ts';
 import type { Problems } from '../web/forms.ts';
+import type { Folded } from './folded.ts';
 import { dialOf, standOf } from './perceived.ts';
 import type { OwnAttempt } from './queries.ts';
+import { hasSection, sectionSvg } from './section-view.ts';
 
 /** A box of the lab sheet as views/parts/field.eta draws it. */
 export interface BoxView {
@@ -63,6 +65,8 @@ export interface BenchPage {
   readonly certificate: Certificate | null;
   readonly dialSvg: string | null;
   readonly sceneSvg: string | null;
+  readonly hasSection: boolean;
+  readonly sectionSvg: string | null;
   readonly crankSvg: string | null;
   readonly effortSvg: string | null;
   /** Brief and view for the page's script, as JSON that may stand in a script element. */
@@ -71,15 +75,11 @@ export interface BenchPage {
 
 type Certificate = NonNullable<Extract<AnyBrief, { kind: 'cam-lift' }>['certificate']>;
 
-/** Everything the bench page shows. `next` is the place in the log of the next action. */
-export function benchView(
-  attempt: OwnAttempt,
-  brief: AnyBrief,
-  view: AnyView,
-  next: number,
-  typed: Typed,
-  problems: Problems,
-): BenchPage {
+/** Everything the bench page shows. */
+export function benchView(attempt: OwnAttempt, folded: Folded, typed: Typed, problems: Problems): BenchPage {
+  const { next } = folded;
+  const brief = briefOf(folded.bench);
+  const view = lookAt(folded.bench, folded.state);
   const desk = deskOf<KindName>(brief.kind);
   const stand = standOf(brief, view);
   const plate = desk.plate(brief);
@@ -109,6 +109,8 @@ export function benchView(
     dialSvg: dialOf(brief, view),
     sceneSvg:
       sceneOf(brief.kind)?.draw(brief, view, { id: 'scene', title: `${desk.title}: the work` }) ?? null,
+    hasSection: hasSection(folded, attempt.way),
+    sectionSvg: sectionSvg(folded, attempt.way),
     crankSvg: isBarred
       ? crankSvg({ crankDeg: sample?.deg ?? 0 }, { id: 'crank', title: 'Crank, by the mark on the damper' })
       : null,

@@ -93,6 +93,12 @@ export {
   judgeBore,
 } from './exercises/bore-gauge/verdict.ts';
 export type { CamLiftBench } from './exercises/cam-lift/bench.ts';
+export {
+  type CamInside,
+  type CamSection,
+  camSection,
+  camSectionRun,
+} from './exercises/cam-lift/inside.ts';
 export type { CamLiftState } from './exercises/cam-lift/state.ts';
 export type {
   CamLiftAction,

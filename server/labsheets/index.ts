@@ -2,3 +2,4 @@ export { type AssignedItem, type AssignedSheet, listAssigned } from './assigned.
 export { camLiftOf } from './cam-lift-only.ts';
 export { definitionOf } from './definition.ts';
 export { getAssignedItem, type LabSheetItem, listSectionItems } from './queries.ts';
+export type { Way } from './tables.ts';

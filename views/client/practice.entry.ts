@@ -44,7 +44,7 @@ function start(): void {
   const screen = new BenchScreen(
     root,
     new WorkScene(root, data),
-    new BenchSound(root.querySelector<HTMLButtonElement>('#sound')),
+    new BenchSound(root.querySelector<HTMLButtonElement>('#hear')),
   );
   const controls = new BenchControls(root, queue, screen, showWhere);
   const sheet = new SheetForm(need<HTMLFormElement>(root, '#sheet'), {

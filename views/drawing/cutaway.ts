@@ -10,7 +10,12 @@ export interface Cutaway {
   readonly tappetMm: number;
   readonly baseRadiusMm?: number;
   readonly rollerRadiusMm?: number;
+  /** False leaves the figures out: whoever practises reads them off the gauge. */
+  readonly figures?: false;
 }
+
+const BASE_MM = 20;
+const ROLLER_MM = 9;
 
 const WIDTH = 320;
 const HEIGHT = 470;
@@ -25,11 +30,11 @@ const WALL = { left: 36, right: 284, top: 128, bottom: 236 } as const;
  * graded work alone, since it shows what a student can't see.
  */
 export function cutawaySvg(shown: Cutaway, names: DrawingNames): string {
-  const base = shown.baseRadiusMm ?? 20;
-  const roller = shown.rollerRadiusMm ?? 9;
+  const base = shown.baseRadiusMm ?? BASE_MM;
+  const roller = shown.rollerRadiusMm ?? ROLLER_MM;
   const id = escapeText(names.id);
   const centre = WIDTH / 2;
-  const rollerY = CAM_Y - (base + roller + shown.tappetMm) * PER_MM;
+  const at = cutawayTransforms(shown);
   const profile = camProfile(shown.liftCurve, base, roller)
     .map(([x, y], index) => `${index === 0 ? 'M' : 'L'}${num(x * PER_MM)} ${num(y * PER_MM)}`)
     .join('');
@@ -40,16 +45,32 @@ export function cutawaySvg(shown: Cutaway, names: DrawingNames): string {
     // The cam turns under its section lines, which stay at 45° on the paper.
     sectionLines(`${id}-cam`, 45 - shown.camDeg) +
     block(`${id}-block`) +
-    `<g transform="translate(${centre} ${CAM_Y})"><g data-part="cam" transform="rotate(${num(shown.camDeg)})">` +
+    `<g transform="translate(${centre} ${CAM_Y})"><g data-part="cam" transform="${at.cam}">` +
     `<path class="part" d="${profile}Z"/><path fill="url(#${id}-cam)" d="${profile}Z"/></g>` +
     `<path class="centre-line" d="M-${num(base * PER_MM + 34)} 0H${num(base * PER_MM + 34)}"/></g>` +
-    `<g data-part="tappet" transform="translate(${centre} ${num(rollerY)})">${tappet(`${id}-tappet`, roller * PER_MM)}</g>` +
+    `<g data-part="tappet" transform="${at.tappet}">${tappet(`${id}-tappet`, roller * PER_MM)}</g>` +
     `<path class="centre-line" d="M${centre} 6V${HEIGHT - 30}"/>` +
-    words(shown.camDeg, camLift);
+    (shown.figures === false ? partNames() : words(shown.camDeg, camLift));
   const description =
     names.description ??
-    `Cam at ${Math.round(shown.camDeg)}°, lift of the cam ${camLift.toFixed(2)} mm, tappet ${shown.tappetMm.toFixed(2)} mm up.`;
+    (shown.figures === false
+      ? 'The cam turns under the roller of the tappet; the rod carries the movement up to the indicator.'
+      : `Cam at ${Math.round(shown.camDeg)}°, lift of the cam ${camLift.toFixed(2)} mm, tappet ${shown.tappetMm.toFixed(2)} mm up.`);
   return drawing({ ...names, description }, { width: WIDTH, height: HEIGHT }, 'cutaway-drawing', body);
+}
+
+/** Where cam and tappet stand: the `transform` of each `data-part`. */
+export function cutawayTransforms({
+  camDeg,
+  tappetMm,
+  baseRadiusMm = BASE_MM,
+  rollerRadiusMm = ROLLER_MM,
+}: Pick<Cutaway, 'camDeg' | 'tappetMm' | 'baseRadiusMm' | 'rollerRadiusMm'>): Record<
+  'cam' | 'tappet',
+  string
+> {
+  const rollerY = CAM_Y - (baseRadiusMm + rollerRadiusMm + tappetMm) * PER_MM;
+  return { cam: `rotate(${num(camDeg)})`, tappet: `translate(${WIDTH / 2} ${num(rollerY)})` };
 }
 
 /** A pattern of section lines, 7 units apart. */
@@ -90,14 +111,20 @@ function tappet(pattern: string, roller: number): string {
   );
 }
 
-function words(camDeg: number, camLift: number): string {
-  const cam = Math.round(((camDeg % 360) + 360) % 360);
+function partNames(): string {
   const label = (x: number, y: number, text: string, toX: number, toY: number) =>
     `<text class="cutaway-word" x="${x}" y="${y}">${text}</text><path class="line" d="M${x - 4} ${y - 4}L${toX} ${toY}"/>`;
   return (
     label(240, 30, 'indicator', 171, 34) +
     label(240, 84, 'rod', 171, 88) +
-    label(256, 262, 'tappet', 188, 196) +
+    label(256, 262, 'tappet', 188, 196)
+  );
+}
+
+function words(camDeg: number, camLift: number): string {
+  const cam = Math.round(((camDeg % 360) + 360) % 360);
+  return (
+    partNames() +
     crankRing(cam * 2) +
     `<text class="cutaway-figure" x="8" y="${HEIGHT - 8}">cam ${cam}°</text>` +
     `<text class="cutaway-figure" x="${WIDTH / 2}" y="${HEIGHT - 8}" text-anchor="middle">lift ${camLift.toFixed(2)} mm</text>` +

@@ -2,8 +2,9 @@ import { crankTransform, effortTransform, effortWord } from '../../drawing/index
 import { barredWords } from '../models/bar-words.ts';
 import type { DialSample } from '../models/interpolate.ts';
 import type { BenchSound } from './bench-sound.ts';
-import type { DialFace } from './dial-element.ts';
+import type { DialFace, DialFrame } from './dial-element.ts';
 import { need } from './need.ts';
+import { type SectionRun, SectionView } from './section-view.ts';
 import type { WorkScene } from './work-scene.ts';
 
 /** How the bench stands, as the server tells it. */
@@ -32,6 +33,7 @@ export interface SeenAction {
   }[];
   /** The drawing of another gauge, where another stands there now. */
   readonly dial?: string;
+  readonly section?: SectionRun;
 }
 
 /** The moving half of the bench page: dial, crank, effort, the work, and what is said. */
@@ -42,6 +44,7 @@ export class BenchScreen {
   readonly #barred: HTMLElement | null;
   readonly #scene: WorkScene;
   readonly #sound: BenchSound;
+  readonly #section: SectionView;
 
   constructor(root: HTMLElement, scene: WorkScene, sound: BenchSound) {
     this.#root = root;
@@ -50,10 +53,11 @@ export class BenchScreen {
     this.#barred = root.querySelector('#barred');
     this.#scene = scene;
     this.#sound = sound;
+    this.#section = new SectionView(root.querySelector('#section-place'));
     if (this.#barred !== null)
       this.#barred.textContent = barredWords(numberOrNull(this.#barred.dataset.barred));
     this.#dial.addEventListener('dial-frame', (event) =>
-      this.#follow((event as CustomEvent<DialSample>).detail),
+      this.#follow((event as CustomEvent<DialFrame>).detail),
     );
   }
 
@@ -65,6 +69,7 @@ export class BenchScreen {
     if (seen.dial !== undefined) this.#dial.redraw(seen.dial);
     this.#dial.show({ faceTurn: now.faceTurn, clamped: now.clamped });
     this.#scene.begin(seen.view);
+    this.#section.begin(seen.section);
     if (samples.length > 1) await this.#dial.play(samples, durationMs);
     this.#rest(seen);
   }
@@ -85,6 +90,7 @@ export class BenchScreen {
       this.#moveCrank(now.sample);
     }
     this.#scene.rest(view, now.sample);
+    this.#section.follow(1);
     if (this.#barred !== null) this.#barred.textContent = barredWords(now.barredDeg);
     this.#root.dataset.part = now.part ?? '';
     this.#root.dataset.indicator = now.indicator;
@@ -93,7 +99,8 @@ export class BenchScreen {
     if (drawing !== null) drawing.dataset.indicator = now.indicator;
   }
 
-  #follow(sample: DialSample): void {
+  #follow({ sample, share }: DialFrame): void {
+    this.#section.follow(share);
     this.#moveCrank(sample);
     this.#scene.follow(sample);
   }

@@ -4,12 +4,19 @@ import { type DialSample, sampleAt, steppedFraction, unwrapRun } from '../models
 /** What `show` may change; what is left out stays as it was. */
 export type DialShown = Partial<DialStand>;
 
+/** The detail of a `dial-frame` event. */
+export interface DialFrame {
+  readonly sample: DialSample;
+  /** Of the run, 0 to 1. */
+  readonly share: number;
+}
+
 /** Most degrees of crank or work in one step when the person asked for less motion: turns can still be counted. */
 const STEP_DEG = 5;
 
 /**
  * `<dial-face>`: moves the parts of the dial that the server drew inside it. It changes `transform` attributes and nothing else.
- * While playing it sends a `dial-frame` event whose detail is the sample shown, for whatever moves along with the dial.
+ * While playing it sends a `dial-frame` event that tells the sample shown and the share of the run that is gone, for whatever moves along with the dial.
  */
 export class DialFace extends HTMLElement {
   #stand: DialStand = { pointer: 0, counter: null, faceTurn: 0, clamped: false, plungerMm: 0 };
@@ -52,10 +59,13 @@ export class DialFace extends HTMLElement {
       const tick = (now: number): void => {
         start ??= now;
         const passed = durationMs > 0 ? Math.min((now - start) / durationMs, 1) : 1;
-        const sample = sampleAt(run, stepped ? steppedFraction(run, passed, STEP_DEG) : passed);
+        const share = stepped ? steppedFraction(run, passed, STEP_DEG) : passed;
+        const sample = sampleAt(run, share);
         if (sample) {
           this.#put({ pointer: sample.pointer, counter: sample.counter, plungerMm: sample.plungerMm });
-          this.dispatchEvent(new CustomEvent<DialSample>('dial-frame', { detail: sample, bubbles: true }));
+          this.dispatchEvent(
+            new CustomEvent<DialFrame>('dial-frame', { detail: { sample, share }, bubbles: true }),
+          );
         }
         if (passed < 1 && sample) this.#frame = requestAnimationFrame(tick);
         else this.#end();

@@ -1,0 +1,41 @@
+import { cutawayTransforms } from '../../drawing/index.ts';
+import { shortWay } from '../models/interpolate.ts';
+
+/** What the page is told of the section for one action. */
+export interface SectionRun {
+  readonly camDeg: readonly number[];
+  readonly tappetMm: readonly number[];
+  readonly svg?: string;
+}
+
+/** The section through the engine, in practice: cam, tappet and rod move with the gauge. */
+export class SectionView {
+  readonly #place: HTMLElement | null;
+  #run: SectionRun | null = null;
+
+  constructor(place: HTMLElement | null) {
+    this.#place = place;
+  }
+
+  begin(run: SectionRun | undefined): void {
+    this.#run = run ?? null;
+    // The markup is the server's own drawing; nothing a person typed goes into it.
+    if (this.#place !== null && run?.svg !== undefined) this.#place.innerHTML = run.svg;
+  }
+
+  /** A share of the action is gone, 0 to 1. */
+  follow(share: number): void {
+    const { camDeg = [], tappetMm = [] } = this.#run ?? {};
+    if (this.#place === null || camDeg.length === 0) return;
+    const at = Math.min(Math.max(share, 0), 1) * (camDeg.length - 1);
+    const low = Math.floor(at);
+    const part = at - low;
+    const [deg = 0, mm = 0] = [camDeg[low], tappetMm[low]];
+    const transforms = cutawayTransforms({
+      camDeg: deg + part * shortWay(deg, camDeg[low + 1] ?? deg, 360),
+      tappetMm: mm + part * ((tappetMm[low + 1] ?? mm) - mm),
+    });
+    for (const [name, transform] of Object.entries(transforms))
+      this.#place.querySelector(`[data-part="${name}"]`)?.setAttribute('transform', transform);
+  }
+}
