@@ -70,6 +70,7 @@ export type {
   BacklashDefinition,
   BacklashSheet,
   BacklashVerdict,
+  BacklashView,
 } from './exercises/backlash/types.ts';
 export { judgeBacklash } from './exercises/backlash/verdict.ts';
 export { levelDepths, slantedSpan } from './exercises/bore-gauge/geometry.ts';
@@ -126,6 +127,7 @@ export type {
   EndPlayBrief,
   EndPlayDefinition,
   EndPlaySheet,
+  EndPlayView,
 } from './exercises/end-play/types.ts';
 export type {
   FaultAnswer,
@@ -159,6 +161,7 @@ export type {
   LinerLimits,
   LinerSheet,
   LinerVerdict,
+  LinerView,
   WrittenLiner,
 } from './exercises/liner-protrusion/types.ts';
 export { judgeLiner, judgeStep, largestStep } from './exercises/liner-protrusion/verdict.ts';
@@ -173,6 +176,7 @@ export type {
   RunOutBrief,
   RunOutDefinition,
   RunOutSheet,
+  RunOutView,
   WrittenRunOut,
 } from './exercises/run-out/types.ts';
 export { convertTorque, type TorqueUnit } from './exercises/torque-adapter/torque-units.ts';
