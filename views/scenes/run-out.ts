@@ -43,7 +43,7 @@ const degOf = (view: RunOutView) => view.sample.workDeg ?? 0;
 const turned = ({ subject }: RunOutBrief, deg: number) => `rotate(${num(subject === 'shaft' ? deg : -deg)})`;
 
 /** Degrees that rise anticlockwise, so that they rise under a tip in the running direction. Ticks from one radius to another. */
-function degrees(from: number, to: number, figures: number): string {
+function degrees(from: number, to: number, figures: number, upright = false): string {
   let fine = '';
   let coarse = '';
   let words = '';
@@ -52,7 +52,7 @@ function degrees(from: number, to: number, figures: number): string {
     else fine += radial(-deg, from, to);
     if (deg % 90 !== 0) continue;
     const [x, y] = onCircle(figures, -deg);
-    words += `<text class="scene-degree" transform="translate(${num(x)} ${num(y)}) rotate(${-deg})" y="5">${deg}</text>`;
+    words += `<text class="scene-degree" transform="translate(${num(x)} ${num(y)}) rotate(${upright ? 0 : -deg})" y="5">${deg}</text>`;
   }
   return `${line(fine)}<path class="line-heavy" d="${coarse}"/>${words}`;
 }
@@ -69,9 +69,9 @@ function shaft(brief: RunOutBrief, view: RunOutView): string {
     `<g transform="translate(${x} ${y})">${part(block)}<g data-part="turn" transform="${turned(brief, degOf(view))}">` +
     `<circle class="part" r="${radius}"/><circle class="line" r="${radius - 4}"/><path class="scene-blued" d="M-4 -${radius - 4}H4V-${radius - 14}H-4Z"/>` +
     `${degrees(radius - 9, radius - 4, 40)}<circle class="line" r="9"/><circle class="line" r="4"/></g>` +
-    `${centreLine(`M-${radius + 14} 0H${radius + 14}`)}${runs(radius + 9, 38, 68)}` +
+    `${centreLine(`M-${radius + 14} 0H${radius + 14}`)}${runs(radius + 9, -66, -36)}` +
     `${stem === null ? '' : `<g transform="translate(0 -${radius})">${stemSvg(stem, brief.dial, view.sample.plungerMm)}</g>`}</g>` +
-    `${stem === null ? '' : post(166, y + foot)}${ground(8, 312, y + foot)}${word(192, 110, 'forward')}${shaftFromTheSide(view, y + foot)}`
+    `${stem === null ? '' : post(166, y + foot)}${ground(8, 312, y + foot)}${word(4, 88, 'forward')}${shaftFromTheSide(view, y + foot)}`
   );
 }
 
@@ -132,8 +132,8 @@ function housing(brief: RunOutBrief, view: RunOutView, names: DrawingNames): str
   }
   return (
     `<g transform="translate(${x} ${y})"><circle class="part" r="${outer}"/>${holes}<circle class="line" r="${face}"/>` +
-    `<circle class="part" r="${bore}"/>${degrees(face + 4, face, 96)}` +
-    `${centreLine(`M-${outer + 5} 0H${outer + 5}M0 -${outer + 5}V${outer + 5}`)}` +
+    `<circle class="part" r="${bore}"/>${degrees(face + 4, face, 95, true)}` +
+    `${centreLine(`M-${bore + 8} 0H${bore + 8}M0 -${bore + 8}V${bore + 8}`)}` +
     `<g data-part="turn" transform="${turned(brief, degOf(view))}"><circle class="part" r="${flange}"/>${bolts}` +
     `<path class="scene-scribed" d="M0 -${flange - 1}V-${flange - 9}"/>${gaugeOnFlange(brief, view)}</g>${runs(40, -125, -165)}</g>` +
     `${word(58, 266, 'from the flywheel end')}${housingCut(view, names)}`
