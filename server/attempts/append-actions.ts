@@ -1,7 +1,7 @@
 import type BetterSqlite3 from 'better-sqlite3';
 import type { Store } from '../database/open.ts';
 import { rawWork } from '../database/transaction.ts';
-import type { CamLiftAction, CamLiftSeen } from '../engine/index.ts';
+import { type AnyAction, type AnySeen, type AnyView, lookAt } from '../engine/index.ts';
 import { Conflict } from '../web/errors.ts';
 import { type FoldedAttempts, foldOn } from './folded.ts';
 import type { AttemptRow } from './queries.ts';
@@ -11,8 +11,10 @@ const MOST_ACTIONS = 20_000;
 
 export interface Appended {
   /** What is perceived of each action of the batch, whether it was new or already in the log. */
-  readonly seen: readonly CamLiftSeen[];
+  readonly seen: readonly AnySeen[];
   readonly next: number;
+  /** How the bench looked before the batch. */
+  readonly before: AnyView;
 }
 
 const ELSEWHERE =
@@ -28,7 +30,7 @@ export async function appendActions(
   store: Store,
   attempts: FoldedAttempts,
   attempt: AttemptRow,
-  batch: { readonly from: number; readonly actions: readonly CamLiftAction[] },
+  batch: { readonly from: number; readonly actions: readonly AnyAction[] },
   at: string,
 ): Promise<Appended> {
   if (batch.from + batch.actions.length > MOST_ACTIONS) {
@@ -53,7 +55,7 @@ export async function appendActions(
   });
   if (next === folded.next) attempts.keep(attempt.id, folded);
   else attempts.forget(attempt.id);
-  return { seen, next };
+  return { seen, next, before: lookAt(before.bench, before.state) };
 }
 
 /** Adds what the log does not hold yet; gives its length after. Throws Conflict where it holds something else. */

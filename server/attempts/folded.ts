@@ -1,34 +1,38 @@
 import type { Store } from '../database/open.ts';
 import {
+  type AnyAction,
+  type AnyBench,
+  type AnySeen,
+  type AnyState,
   act,
-  type CamLiftAction,
-  type CamLiftBench,
-  type CamLiftSeen,
-  type CamLiftState,
   generateBench,
   startBench,
 } from '../engine/index.ts';
-import { camLiftOf } from '../labsheets/index.ts';
+import { definitionOf } from '../labsheets/index.ts';
 import { type AttemptRow, listActions } from './queries.ts';
 
 /** An attempt's bench and how it stands after everything in its log. The bench holds the truth: it stays in the server. */
 export interface Folded {
-  readonly bench: CamLiftBench;
-  readonly state: CamLiftState;
+  readonly bench: AnyBench;
+  readonly state: AnyState;
   /** Place in the log of the next action. */
   readonly next: number;
 }
 
-/** The bench of an attempt, drawn again from its definition and seed. Throws Conflict for a kind that has no screens yet. */
-export function benchOf(attempt: Pick<AttemptRow, 'definition' | 'seed'>): CamLiftBench {
-  return generateBench(camLiftOf(attempt.definition), attempt.seed);
+/** The bench of an attempt, drawn again from its definition and seed. */
+export function benchOf({
+  definition,
+  way,
+  seed,
+}: Pick<AttemptRow, 'definition' | 'way' | 'seed'>): AnyBench {
+  return generateBench(definitionOf(definition, way), seed);
 }
 
 /** Folds actions on, with what is perceived of each. */
 export function foldOn(
   from: Folded,
-  actions: readonly CamLiftAction[],
-): { readonly folded: Folded; readonly seen: CamLiftSeen[] } {
+  actions: readonly AnyAction[],
+): { readonly folded: Folded; readonly seen: AnySeen[] } {
   let { state } = from;
   const seen = actions.map((action) => {
     const result = act(from.bench, state, action);
@@ -37,7 +41,6 @@ export function foldOn(
   });
   return { folded: { bench: from.bench, state, next: from.next + actions.length }, seen };
 }
-
 const MOST_KEPT = 400;
 
 /**

@@ -1,16 +1,25 @@
 import { randomUUID } from 'node:crypto';
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
-import { crankSvg, dialSvg, effortSvg } from '../../views/drawing/index.ts';
 import { writeTransaction } from '../database/transaction.ts';
-import { brief, type CamLiftAction, ENGINE_VERSION, gradeAttempt, lookAt } from '../engine/index.ts';
+import {
+  type AnyAction,
+  type AnyBench,
+  brief,
+  ENGINE_VERSION,
+  gradeAttempt,
+  type KindName,
+  lookAt,
+} from '../engine/index.ts';
+import { deskOf, onlyOwnBoxes, readBoxes } from '../kinds/index.ts';
 import { getAssignedItem } from '../labsheets/index.ts';
 import { loadGradedAttempt } from '../review/index.ts';
 import { actorOf } from '../web/access.ts';
 import { BadRequest, Conflict } from '../web/errors.ts';
-import { readId } from '../web/forms.ts';
-import { perceptionWords } from '../web/words/perceptions.ts';
+import { type Problems, readId } from '../web/forms.ts';
 import { appendActions } from './append-actions.ts';
 import { benchOf, type Folded, FoldedAttempts } from './folded.ts';
+import { blankWords, type LookOverPage, lookOverParts } from './look-over.ts';
+import { perceived } from './perceived.ts';
 import {
   appendHandIn,
   beginAttempt,
@@ -22,15 +31,7 @@ import {
   saveDraft,
 } from './queries.ts';
 import { actionsBody, draftBody, type TypedSheet, typedSheet } from './schema.ts';
-import { onlyOwnBoxes, readSheet } from './sheet.ts';
-import {
-  type BenchPage,
-  blankWords,
-  type LookOverPage,
-  lobeViews,
-  lookOverLobes,
-  specificationWords,
-} from './views.ts';
+import { benchView } from './views.ts';
 
 const STUDENT = { config: { access: 'student' } } as const;
 
@@ -73,18 +74,19 @@ export function attemptsRoutes(app: FastifyInstance): void {
 
   app.post<AttemptParams>('/attempts/:id/actions', STUDENT, async (request, reply) => {
     const attempt = await openAttempt(request);
-    const body = actionsBody.safeParse(request.body);
+    const { bench } = await attempts.get(attempt);
+    const body = actionsBody(bench.kind).safeParse(request.body);
     if (!body.success) throw new BadRequest('These actions could not be read. Reload the page.');
     // Through JSON once, so that what is folded now is letter for letter what is folded again from the log.
-    const actions = JSON.parse(JSON.stringify(body.data.actions)) as CamLiftAction[];
-    const { seen, next } = await appendActions(
+    const actions = JSON.parse(JSON.stringify(body.data.actions)) as AnyAction[];
+    const { seen, next, before } = await appendActions(
       store,
       attempts,
       attempt,
       { from: body.data.from, actions },
       now(),
     );
-    return reply.send({ next, seen: seen.map((one) => ({ ...one, words: one.said.map(perceptionWords) })) });
+    return reply.send({ next, seen: perceived(brief(bench), before, seen) });
   });
 
   app.post<AttemptParams>('/attempts/:id/draft', STUDENT, async (request, reply) => {
@@ -92,7 +94,7 @@ export function attemptsRoutes(app: FastifyInstance): void {
     const body = draftBody.safeParse(request.body);
     if (!body.success)
       throw new BadRequest('The sheet could not be read, so it was not saved. Reload the page.');
-    const typed = onlyOwnBoxes(brief(benchOf(attempt)), body.data.typed);
+    const typed = ownBoxes(benchOf(attempt), body.data.typed);
     const at = now();
     await writeTransaction(store, (trx) => saveDraft(trx, attempt.id, typed, at));
     return reply.send({ savedAt: at });
@@ -104,25 +106,25 @@ export function attemptsRoutes(app: FastifyInstance): void {
     const { _csrf, ...boxes } = (request.body ?? {}) as Record<string, string>;
     const sent = typedSheet.safeParse(boxes);
     if (!sent.success) throw new BadRequest('A box holds more than can be kept. Shorten it and try again.');
-    const typed = onlyOwnBoxes(brief(folded.bench), sent.data);
+    const typed = ownBoxes(folded.bench, sent.data);
     await writeTransaction(store, (trx) => saveDraft(trx, attempt.id, typed, now()));
-    const { problems } = readSheet(brief(folded.bench), typed);
+    const { problems } = readSheet(folded.bench, typed);
     if (Object.keys(problems).length > 0) return benchPage(reply.code(422), attempt, folded, typed, problems);
     return reply.redirect(`/attempts/${attempt.id}/hand-in`, 303);
   });
 
   app.get<AttemptParams>('/attempts/:id/hand-in', STUDENT, async (request, reply) => {
     const attempt = await openAttempt(request);
-    const plate = brief(benchOf(attempt));
+    const bench = benchOf(attempt);
     const typed = await findDraft(store.db, attempt.id);
-    const { problems, blank } = readSheet(plate, typed);
+    const { form, problems, blank } = readSheet(bench, typed);
     if (Object.keys(problems).length > 0) return reply.redirect(`/attempts/${attempt.id}`, 303);
     const view: LookOverPage = {
       title: 'Look it over',
       attempt,
-      lobes: lookOverLobes(plate, typed),
-      blanks: blankWords(plate, blank),
-      specification: specificationWords(plate),
+      parts: lookOverParts(form, typed),
+      blanks: blankWords(form, blank),
+      specification: deskOf<KindName>(bench.kind).specification(brief(bench)),
     };
     return reply.page('attempts/look-over', view);
   });
@@ -131,7 +133,7 @@ export function attemptsRoutes(app: FastifyInstance): void {
     const attempt = await openAttempt(request);
     const typed = await findDraft(store.db, attempt.id);
     const bench = benchOf(attempt);
-    const { sheet, problems } = readSheet(brief(bench), typed);
+    const { sheet, problems } = readSheet(bench, typed);
     if (Object.keys(problems).length > 0)
       throw new Conflict('A box on the sheet cannot be read. Go back to it and mend it first.');
     const actions = await listActions(store.db, attempt.id);
@@ -155,41 +157,26 @@ export function attemptsRoutes(app: FastifyInstance): void {
 function benchPage(
   reply: FastifyReply,
   attempt: OwnAttempt,
-  folded: Folded,
+  { bench, state, next }: Folded,
   typed: TypedSheet,
-  problems: Record<string, string>,
+  problems: Problems,
 ): FastifyReply {
-  const plate = brief(folded.bench);
-  const view = lookAt(folded.bench, folded.state);
-  const { sample } = view;
-  const page: BenchPage = {
-    title: plate.engineName,
-    wide: true,
-    scripts: ['practice.js'],
-    attempt,
-    brief: plate,
-    view,
-    next: folded.next,
-    lobes: lobeViews(plate, typed, problems),
-    problems,
-    specification: specificationWords(plate),
-    dialSvg: dialSvg(
-      {
-        dial: plate.dial,
-        pointer: sample.pointer,
-        counter: sample.counter,
-        faceTurn: view.faceTurn,
-        clamped: view.clamped,
-        plungerMm: sample.plungerMm,
-        indicator: view.indicator,
-      },
-      { id: 'dial', title: 'Dial indicator' },
-    ),
-    crankSvg: crankSvg(
-      { crankDeg: sample.crankDeg },
-      { id: 'crank', title: 'Crank, by the mark on the damper' },
-    ),
-    effortSvg: effortSvg({ effort: sample.effort }, { id: 'effort', title: 'Effort on the bar' }),
-  };
-  return reply.page('attempts/bench', page);
+  return reply.page(
+    'attempts/bench',
+    benchView(attempt, brief(bench), lookAt(bench, state), next, typed, problems),
+  );
+}
+
+/** The lab sheet of an attempt's bench, read: what was typed as the engine grades it, and what could not be read. */
+function readSheet(bench: AnyBench, typed: TypedSheet) {
+  const plate = brief(bench);
+  const desk = deskOf<KindName>(plate.kind);
+  const form = desk.form(plate);
+  const { boxes, problems, blank } = readBoxes(form, typed);
+  return { sheet: desk.sheet(plate, boxes), form, problems, blank };
+}
+
+function ownBoxes(bench: AnyBench, typed: TypedSheet): TypedSheet {
+  const plate = brief(bench);
+  return onlyOwnBoxes(deskOf<KindName>(plate.kind).form(plate), typed);
 }

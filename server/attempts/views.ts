@@ -1,41 +1,43 @@
-import type { CamLiftBrief, CamLiftView } from '../engine/index.ts';
+import { crankSvg, effortSvg } from '../../views/drawing/index.ts';
+import { sceneOf } from '../../views/scenes/index.ts';
+import type { AnyAction, AnyBrief, AnyView, KindName } from '../engine/index.ts';
+import {
+  type Box,
+  type ControlSet,
+  deskOf,
+  type Fact,
+  gaugeFacts,
+  type SheetPart,
+  type Typed,
+} from '../kinds/index.ts';
 import type { Problems } from '../web/forms.ts';
-import { FOLLOW_UP_WORDS, ROLLER_VERDICT_WORDS, VERDICT_WORDS } from '../web/words/index.ts';
+import { dialOf, standOf } from './perceived.ts';
 import type { OwnAttempt } from './queries.ts';
-import type { TypedSheet } from './schema.ts';
-import { boxName, FOLLOW_UPS, lineName, READING_BOXES, ROLLER_VERDICTS, VERDICTS } from './sheet.ts';
 
-/** A box of the lab sheet as the view draws it. */
+/** A box of the lab sheet as views/parts/field.eta draws it. */
 export interface BoxView {
   readonly name: string;
   readonly label: string;
   readonly value: string;
   readonly problem: string | undefined;
-  readonly unit: string | undefined;
+  readonly unit?: string;
   readonly hint: string | undefined;
+  readonly type?: 'select';
+  readonly options?: readonly { readonly value: string; readonly text: string }[];
+  readonly attrs?: Readonly<Record<string, string>>;
 }
 
-export interface ChoiceView {
-  readonly name: string;
-  readonly label: string;
-  readonly value: string;
-  readonly problem: string | undefined;
-  readonly options: readonly { readonly value: string; readonly text: string }[];
-}
-
-/** One lobe's part of the lab sheet. */
-export interface LobeView {
-  readonly position: number;
-  readonly readings: readonly {
-    readonly number: number;
-    readonly counter: readonly BoxView[];
-    readonly main: readonly BoxView[];
+export interface PartView {
+  readonly id: string;
+  readonly title: string;
+  readonly short: string;
+  readonly sets: readonly {
+    readonly legend: string | null;
+    readonly folded: string | undefined;
+    readonly open: boolean;
+    readonly columns: readonly string[] | undefined;
+    readonly boxes: readonly BoxView[];
   }[];
-  readonly lift: BoxView;
-  readonly verdict: ChoiceView;
-  readonly next: ChoiceView;
-  /** Null where the sheet has no line for the roller. */
-  readonly roller: ChoiceView | null;
 }
 
 /** What the bench page is drawn from: only what a person standing there would see, and what they have typed. */
@@ -47,167 +49,109 @@ export interface BenchPage {
     OwnAttempt,
     'id' | 'try_number' | 'tries' | 'way' | 'itemTitle' | 'sheetTitle' | 'sectionName'
   >;
-  readonly brief: CamLiftBrief;
-  readonly view: CamLiftView;
+  readonly plate: string;
   readonly next: number;
-  readonly lobes: readonly LobeView[];
+  readonly stand: ReturnType<typeof standOf>;
+  readonly said: string;
+  readonly controls: readonly ControlSet<AnyAction>[];
+  readonly parts: readonly PartView[];
   readonly problems: Problems;
-  readonly specification: string;
-  readonly dialSvg: string;
-  readonly crankSvg: string;
-  readonly effortSvg: string;
+  readonly specification: readonly string[];
+  readonly facts: readonly Fact[];
+  readonly orderOfWork: readonly string[];
+  readonly caution: string;
+  readonly certificate: Certificate | null;
+  readonly dialSvg: string | null;
+  readonly sceneSvg: string | null;
+  readonly crankSvg: string | null;
+  readonly effortSvg: string | null;
+  /** Brief and view for the page's script, as JSON that may stand in a script element. */
+  readonly json: string;
 }
 
-/** As a choice in a list begins: with a capital. */
-const sentence = (words: string) => words.charAt(0).toUpperCase() + words.slice(1);
+type Certificate = NonNullable<Extract<AnyBrief, { kind: 'cam-lift' }>['certificate']>;
 
-/** The lobes' boxes, with what is typed and what is wrong with it. */
-export function lobeViews(brief: CamLiftBrief, typed: TypedSheet, problems: Problems): LobeView[] {
-  const { unit } = brief.dial;
-  const box = (name: string, label: string, more: { unit?: string; hint?: string } = {}): BoxView => ({
-    name,
-    label,
-    value: typed[name] ?? '',
-    problem: problems[name],
-    unit: more.unit,
-    hint: more.hint,
-  });
-  const choice = (name: string, label: string, options: ChoiceView['options']): ChoiceView => ({
-    name,
-    label,
-    value: typed[name] ?? '',
-    problem: problems[name],
-    options: [{ value: '', text: 'Choose' }, ...options],
-  });
-  const labels: Readonly<Record<(typeof READING_BOXES)[number], { label: string; unit?: string }>> = {
-    counterBefore: { label: 'Counter at zero' },
-    counterHigh: { label: 'Counter at high point' },
-    turns: { label: 'Turns' },
-    pointer: { label: 'Pointer' },
-    lift: { label: 'Lift', unit },
-    returned: { label: 'Return', unit },
-  };
-  return brief.positions.map((position) => ({
-    position,
-    readings: [1, 2].map((number) => {
-      const boxes = READING_BOXES.map((name) =>
-        box(boxName(position, number, name), labels[name].label, labels[name]),
-      );
-      return { number, counter: boxes.slice(0, 2), main: boxes.slice(2) };
-    }),
-    lift: box(lineName(position, 'lift'), 'Lift of the lobe, mean of the two', { unit }),
-    verdict: choice(
-      lineName(position, 'verdict'),
-      'Verdict',
-      VERDICTS.map((value) => ({ value, text: sentence(`${VERDICT_WORDS[value]} the limits`) })),
-    ),
-    next: choice(
-      lineName(position, 'next'),
-      'What next',
-      FOLLOW_UPS.map((value) => ({ value, text: sentence(FOLLOW_UP_WORDS[value]) })),
-    ),
-    roller: brief.rollerVerdict
-      ? choice(
-          lineName(position, 'roller'),
-          'Roller',
-          ROLLER_VERDICTS.map((value) => ({ value, text: sentence(ROLLER_VERDICT_WORDS[value]) })),
-        )
+/** Everything the bench page shows. `next` is the place in the log of the next action. */
+export function benchView(
+  attempt: OwnAttempt,
+  brief: AnyBrief,
+  view: AnyView,
+  next: number,
+  typed: Typed,
+  problems: Problems,
+): BenchPage {
+  const desk = deskOf<KindName>(brief.kind);
+  const stand = standOf(brief, view);
+  const plate = desk.plate(brief);
+  const { sample } = stand;
+  const isBarred = sample?.deg != null && sample.effort !== null;
+  return {
+    title: plate,
+    wide: true,
+    scripts: ['practice.js'],
+    attempt,
+    plate,
+    next,
+    stand,
+    said: next === 0 ? desk.begin(brief) : '',
+    controls: desk.controls(brief, view),
+    parts: partViews(desk.form(brief), typed, problems),
+    problems,
+    specification: desk.specification(brief),
+    facts: [
+      ...gaugeFacts(desk.dial(brief, view)),
+      ...desk.facts(brief),
+      { term: 'Section', text: attempt.sectionName },
+    ],
+    orderOfWork: desk.orderOfWork(brief),
+    caution: desk.caution,
+    certificate: ('certificate' in brief ? brief.certificate : null) ?? null,
+    dialSvg: dialOf(brief, view),
+    sceneSvg:
+      sceneOf(brief.kind)?.draw(brief, view, { id: 'scene', title: `${desk.title}: the work` }) ?? null,
+    crankSvg: isBarred
+      ? crankSvg({ crankDeg: sample?.deg ?? 0 }, { id: 'crank', title: 'Crank, by the mark on the damper' })
       : null,
+    effortSvg: isBarred
+      ? effortSvg({ effort: sample?.effort ?? 0 }, { id: 'effort', title: 'Effort on the bar' })
+      : null,
+    json: JSON.stringify({ brief, view }).replaceAll('<', '\\u003c'),
+  };
+}
+
+/** The parts of a sheet with what is typed and what is wrong with it. */
+export function partViews<A>(form: readonly SheetPart<A>[], typed: Typed, problems: Problems): PartView[] {
+  return form.map(({ id, title, short, sets }) => ({
+    id,
+    title,
+    short,
+    sets: sets.map(({ legend, folded, columns, boxes }) => {
+      const views = boxes.map((box) => boxView(box, typed, problems));
+      return {
+        legend,
+        folded,
+        open: views.some(({ value, problem }) => value !== '' || problem !== undefined),
+        columns,
+        boxes: views,
+      };
+    }),
   }));
 }
 
-/** The specification in words: nominal and limits, an open side said to be open. */
-export function specificationWords({ specification, page }: CamLiftBrief): string {
-  if (specification === null) return `To be looked up: the camshaft carries the letter ${page?.letter ?? ''}`;
-  const { unit, nominal, lower, upper } = specification;
-  const places = unit === 'in' ? 3 : 2;
-  const write = (length: number) => {
-    const exact = String(Number(length.toFixed(6)));
-    const decimals = exact.split('.')[1]?.length ?? 0;
-    return `${decimals > places ? exact : length.toFixed(places)} ${unit}`;
+function boxView<A>(box: Box<A>, typed: Typed, problems: Problems): BoxView {
+  const common = {
+    name: box.name,
+    label: box.label,
+    value: typed[box.name] ?? '',
+    problem: problems[box.name],
+    hint: box.hint,
   };
-  const limits =
-    lower !== null && upper !== null
-      ? `limits ${write(lower)} to ${write(upper)}`
-      : lower !== null
-        ? `replace below ${write(lower)}, no upper limit`
-        : upper !== null
-          ? `no lower limit, not above ${write(upper)}`
-          : 'no limits given';
-  return `Lobe lift ${write(nominal)}; ${limits}.`;
+  if (box.box === 'choice')
+    return { ...common, type: 'select', options: [{ value: '', text: 'Choose' }, ...box.options] };
+  const unit = box.box === 'list' ? undefined : box.unit;
+  return {
+    ...common,
+    ...(unit === undefined ? {} : { unit }),
+    ...(box.note === undefined ? {} : { attrs: { 'data-note': JSON.stringify(box.note) } }),
+  };
 }
-
-/** One line of the look-over page. */
-export interface LookOverLobe {
-  readonly position: number;
-  readonly rows: readonly { readonly label: string; readonly first: string; readonly second: string }[];
-  readonly lift: string;
-  readonly verdict: string;
-  readonly next: string;
-  readonly roller: string | null;
-}
-
-export interface LookOverPage {
-  readonly title: string;
-  readonly attempt: BenchPage['attempt'];
-  readonly lobes: readonly LookOverLobe[];
-  /** Blank boxes in words, by lobe. */
-  readonly blanks: readonly string[];
-  readonly specification: string;
-}
-
-export function lookOverLobes(brief: CamLiftBrief, typed: TypedSheet): LookOverLobe[] {
-  return lobeViews(brief, typed, {}).map((lobe) => {
-    const [first, second] = lobe.readings.map(({ counter, main }) => [...counter, ...main]);
-    const shown = (box: BoxView | undefined) =>
-      box === undefined || box.value === ''
-        ? ''
-        : `${box.value}${box.unit !== undefined && /\d$/.test(box.value) ? ` ${box.unit}` : ''}`;
-    const chosen = (choice: ChoiceView) =>
-      choice.value === '' ? '' : (choice.options.find(({ value }) => value === choice.value)?.text ?? '');
-    return {
-      position: lobe.position,
-      rows: (first ?? []).map((box, index) => ({
-        label: box.label,
-        first: shown(box),
-        second: shown(second?.[index]),
-      })),
-      lift: shown(lobe.lift),
-      verdict: chosen(lobe.verdict),
-      next: chosen(lobe.next),
-      roller: lobe.roller === null ? null : chosen(lobe.roller),
-    };
-  });
-}
-
-/** Blank boxes said a lobe at a time: "Position 2: first reading (pointer, lift), verdict". */
-export function blankWords(brief: CamLiftBrief, blank: readonly string[]): string[] {
-  return brief.positions.flatMap((position) => {
-    const own = blank
-      .filter((name) => name.startsWith(`${position}.`))
-      .map((name) => name.split('.').slice(1));
-    if (own.length === 0) return [];
-    const readings = ['1', '2'].flatMap((number) => {
-      const boxes = own
-        .filter(([reading, box]) => reading === number && box !== undefined)
-        .map(([, box]) => BLANK_NAMES[box ?? '']);
-      return boxes.length === 0
-        ? []
-        : [`${number === '1' ? 'first' : 'second'} reading (${boxes.join(', ')})`];
-    });
-    const lines = own
-      .filter((parts) => parts.length === 1)
-      .map(([line]) => (line === 'lift' ? 'lift of the lobe' : BLANK_NAMES[line ?? '']));
-    return [`Position ${position}: ${[...readings, ...lines].join(', ')}`];
-  });
-}
-
-const BLANK_NAMES: Readonly<Record<string, string>> = {
-  turns: 'turns',
-  pointer: 'pointer',
-  lift: 'lift',
-  returned: 'return',
-  verdict: 'verdict',
-  next: 'what next',
-  roller: 'roller',
-};

@@ -54,7 +54,7 @@ export interface ControlSet<A> {
 }
 
 /** Something that can be done at the bench. `id` is unique among a kind's controls and never changes. */
-export type Control<A> = DoControl<A> | ChooseControl<A> | AmountControl<A> | TurnControl<A>;
+export type Control<A> = DoControl<A> | ChooseControl<A> | PickControl<A> | AmountControl<A> | TurnControl<A>;
 
 /** A button. */
 export interface DoControl<A> {
@@ -75,6 +75,16 @@ export interface ChooseControl<A> {
   readonly options: readonly { readonly text: string; readonly action: A }[];
   /** Place in the list of the one offered first; default 0. */
   readonly first?: number;
+}
+
+/** A list of things, and buttons for what may be done to the one chosen. */
+export interface PickControl<A> {
+  readonly control: 'pick';
+  readonly id: string;
+  readonly label: string;
+  readonly things: readonly string[];
+  /** What each button does to each thing, in the order of the list. */
+  readonly buttons: readonly { readonly label: string; readonly actions: readonly A[] }[];
 }
 
 /** A number to type and a button that does it. */

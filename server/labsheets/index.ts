@@ -1,3 +1,4 @@
-export { type AssignedItem, type AssignedSheet, listAssigned } from './assigned.ts';
 export { camLiftOf } from './cam-lift-only.ts';
+export { type AssignedItem, type AssignedSheet, listAssigned } from './assigned.ts';
+export { definitionOf } from './definition.ts';
 export { getAssignedItem, type LabSheetItem, listSectionItems } from './queries.ts';

@@ -7,8 +7,8 @@ import {
   unwrapRun,
 } from '../../views/client/models/interpolate.ts';
 
-function sample(crankDeg: number, pointer: number, counter: number | null = null, plungerMm = 0): DialSample {
-  return { crankDeg, pointer, counter, plungerMm, effort: 0 };
+function sample(deg: number, pointer: number, counter: number | null = null, plungerMm = 0): DialSample {
+  return { deg, pointer, counter, plungerMm, effort: 0 };
 }
 
 describe('the short way round', () => {
@@ -32,7 +32,7 @@ describe('a run', () => {
   it('is counted on over whole turns, and back', () => {
     expect(run.samples.map((each) => each.pointer)).toEqual(travelled);
     expect(run.samples.at(-1)?.counter).toBeCloseTo(3.19, 9);
-    expect(run.samples.at(-1)?.crankDeg).toBe(400);
+    expect(run.samples.at(-1)?.deg).toBe(400);
   });
 
   it('is counted down over zero', () => {
@@ -45,7 +45,7 @@ describe('a run', () => {
     expect(run.due).toEqual(travelled.map((_, index) => index / 10));
     const uneven = unwrapRun([sample(0, 0), sample(1, 5), sample(10, 10)], 100, 10);
     expect(uneven.due).toEqual([0, 0.1, 1]);
-    expect(sampleAt(uneven, 0.55)?.crankDeg).toBeCloseTo(5.5, 9);
+    expect(sampleAt(uneven, 0.55)?.deg).toBeCloseTo(5.5, 9);
   });
 
   it('begins and ends where it should', () => {
@@ -74,8 +74,8 @@ describe('with less motion', () => {
   it('stands still in steps of at most 5° of crank, and ends at the end', () => {
     const stops = new Set<number>();
     for (let time = 0; time <= 1; time += 0.001)
-      stops.add(sampleAt(run, steppedFraction(run, time, 5))?.crankDeg ?? -1);
-    stops.add(sampleAt(run, steppedFraction(run, 1, 5))?.crankDeg ?? -1);
+      stops.add(sampleAt(run, steppedFraction(run, time, 5))?.deg ?? -1);
+    stops.add(sampleAt(run, steppedFraction(run, 1, 5))?.deg ?? -1);
     const places = [...stops].sort((a, b) => a - b);
     expect(places).toHaveLength(22);
     expect(places.at(-1)).toBe(104);
@@ -84,7 +84,9 @@ describe('with less motion', () => {
     }
   });
 
-  it('goes straight to the end where the crank stands still', () => {
-    expect(steppedFraction(unwrapRun([sample(0, 0), sample(0, 9)], 100, 10), 0.2, 5)).toBe(1);
+  it('goes from sample to sample where nothing turns, so that turns can still be counted', () => {
+    const still = unwrapRun([sample(0, 0), sample(0, 25), sample(0, 50)], 100, 10);
+    expect([0, 0.2, 0.6, 1].map((time) => steppedFraction(still, time, 5))).toEqual([0, 0, 0.5, 1]);
+    expect(steppedFraction(unwrapRun([sample(0, 3)], 100, 10), 0.2, 5)).toBe(1);
   });
 });

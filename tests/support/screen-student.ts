@@ -165,8 +165,8 @@ export class ScreenStudent {
     const shown = this.#page.locator('.lobe-boxes:visible');
     await shown.getByLabel('Lift of the lobe').fill(mean.toFixed(4));
     const words = (await this.#page.locator('#sheet').textContent()) ?? '';
-    const between = /limits (\d*\.\d+) in to (\d*\.\d+) in/.exec(words);
-    const lower = Number(between?.[1] ?? /replace below (\d*\.\d+) in/.exec(words)?.[1] ?? Number.NaN);
+    const between = /limits (\d*\.\d+) to (\d*\.\d+)\sin/.exec(words);
+    const lower = Number(between?.[1] ?? /limits (\d*\.\d+)\sin or more/.exec(words)?.[1] ?? Number.NaN);
     const upper = Number(between?.[2] ?? Number.POSITIVE_INFINITY);
     expect(lower).toBeGreaterThan(0);
     const verdict =

@@ -1,12 +1,15 @@
-import { BenchControls, type SentAction } from './elements/bench-controls.ts';
-import { BenchScreen, need, type SeenAction } from './elements/bench-screen.ts';
+import { BenchControls } from './elements/bench-controls.ts';
+import { BenchScreen, type SeenAction } from './elements/bench-screen.ts';
 import { defineDialFace } from './elements/dial-element.ts';
+import { need } from './elements/need.ts';
 import { SheetForm } from './elements/sheet-form.ts';
+import { type BenchData, WorkScene } from './elements/work-scene.ts';
 import { ActionQueue, type BatchAnswer, stillUnsaved } from './models/action-queue.ts';
 import { keptIn } from './models/kept.ts';
+import type { SentAction } from './models/sent-action.ts';
 import { postJson } from './models/talk.ts';
 
-/** The practice engine's page: the server folds what is done, this page shows what a person standing there would see. */
+/** The page of a practice engine, or of another job: the server folds what is done, this page shows what a person standing there would see. */
 function start(): void {
   defineDialFace();
   const root = need<HTMLElement>(document, '#bench');
@@ -36,12 +39,13 @@ function start(): void {
     tell,
   });
 
-  const screen = new BenchScreen(root);
+  const data = JSON.parse(need<HTMLElement>(document, '#bench-data').textContent ?? '{}') as BenchData;
+  const screen = new BenchScreen(root, new WorkScene(root, data));
   const controls = new BenchControls(root, queue, screen, showWhere);
   const sheet = new SheetForm(need<HTMLFormElement>(root, '#sheet'), {
     attemptId,
     csrf,
-    wrote: (position, reading, box) => controls.note({ type: 'note', position, reading, box }),
+    wrote: (note) => controls.note(note),
     settled: async () => {
       await controls.still();
       while (!queue.idle) await new Promise((resolve) => window.setTimeout(resolve, 50));
@@ -49,18 +53,21 @@ function start(): void {
     tell,
   });
 
-  let shown = root.dataset.position ?? '';
-  if (shown !== '' && document.querySelector('.has-problem') === null) sheet.show(Number(shown));
+  let shown = root.dataset.part ?? '';
+  if (shown !== '' && document.querySelector('.has-problem') === null) sheet.show(shown);
 
-  /** Buttons that say how the bench stands, and the boxes of the lobe one has moved to. */
-  function showWhere({ now }: SeenAction): void {
-    for (const button of root.querySelectorAll<HTMLButtonElement>('[data-act="move"]')) {
-      button.setAttribute('aria-pressed', String(button.dataset.value === String(now.position)));
+  /** Buttons that say how the bench stands, and the part of the sheet that belongs to where one has moved. */
+  function showWhere({ now, controls: buttons }: SeenAction): void {
+    for (const { id, label, action, pressed } of buttons ?? []) {
+      const button = document.getElementById(id);
+      if (button === null) continue;
+      button.textContent = label;
+      button.dataset.action = JSON.stringify(action);
+      if (button.hasAttribute('aria-pressed')) button.setAttribute('aria-pressed', String(pressed));
     }
-    need<HTMLElement>(root, '#clamp').textContent = now.clamped ? 'Free the bezel' : 'Clamp the bezel';
-    const position = now.position === null ? '' : String(now.position);
-    if (position !== shown && position !== '') sheet.show(Number(position));
-    shown = position;
+    const part = now.part ?? '';
+    if (part !== shown && part !== '') sheet.show(part);
+    shown = part;
   }
 
   // What was done while the server was away, before a reload, is done now.

@@ -1,4 +1,5 @@
 /** The drawings a page may hold. `plot.ts` stands apart because it needs libraries only the server has. */
+export type { DrawingNames } from './svg.ts';
 export { crankSvg, crankTransform, effortSvg, effortTransform, effortWord } from './crank.ts';
 export { cutawaySvg } from './cutaway.ts';
 export { dialSvg, numeralAt } from './dial.ts';

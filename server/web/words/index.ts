@@ -15,6 +15,7 @@ export {
   ZERO_PLACE_WORDS,
 } from './codes.ts';
 export { drillMistakeWords, drillStopWords } from './dial-reading.ts';
+export { dialWords } from './dials.ts';
 export { FAULT_WORDS, SET_UP_FAULT_WORDS } from './fault-words.ts';
 export { boxWords, GAUGED_SAID_CODES, GAUGED_VERDICT_WORDS, gaugedPerceptionWords } from './gauged-codes.ts';
 export {
@@ -24,7 +25,14 @@ export {
   gaugedRemarkWords,
   isGaugedRemarkCode,
 } from './gauged-remarks.ts';
-export { decimalsOf, fineLengthWords, graduationWords, lengthWords, limitWords } from './lengths.ts';
+export {
+  decimalsOf,
+  fineLengthWords,
+  graduationWords,
+  lengthWords,
+  limitWords,
+  nominalWords,
+} from './lengths.ts';
 export { mistakeWords } from './mistakes.ts';
 export { perceptionWords } from './perceptions.ts';
 export { isRemarkCode, type RemarkCode, remarkWords } from './remarks.ts';

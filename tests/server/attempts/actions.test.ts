@@ -26,7 +26,7 @@ describe('the log of an attempt', () => {
       .all(id) as { seq: number; action: string }[];
   const position = async () => {
     const page = await student.get(`/attempts/${id}`);
-    return Number(/data-act="move" data-value="(\d)"/.exec(page.body)?.[1]);
+    return Number(/id="move-(\d)"/.exec(page.body)?.[1]);
   };
 
   it('answers each action with what is perceived of it, in words too', async () => {
@@ -38,7 +38,7 @@ describe('the log of an attempt', () => {
     expect(answer.next).toBe(2);
     expect(answer.seen).toHaveLength(2);
     expect(answer.seen[0].words[0]).toMatch(/^You are at pump position/);
-    expect(answer.seen[1].now.tappet).toBe('in');
+    expect(answer.seen[1].view.tappet).toBe('in');
   });
 
   it('keeps a batch that is sent twice once, and answers it the same', async () => {
@@ -155,7 +155,7 @@ describe('the log of an attempt', () => {
       from: 2,
       actions: [{ type: 'bar', degrees: 1 }],
     });
-    expect(on.json().seen[0].samples[0].crankDeg).toBe(last.sample.crankDeg);
+    expect(on.json().seen[0].samples[0].deg).toBe(last.sample.deg);
     await fresh.app.close();
   });
 });

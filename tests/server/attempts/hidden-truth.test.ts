@@ -23,7 +23,7 @@ const standsIn = (text: string, body: string) =>
   new RegExp(`(?<![\\d.])${text.replace('.', '\\.')}(?!\\d)`).test(body);
 
 /** A body without what the hands of the gauge and the mark on the damper show. */
-const withoutHands = (body: string) => body.replace(/"(crankDeg|pointer|counter)":-?[\d.]+/g, '');
+const withoutHands = (body: string) => body.replace(/"(crankDeg|deg|pointer|counter)":-?[\d.]+/g, '');
 
 /** Words that only the hidden bench uses. What a student may hear ("dull-stop") is not among them. */
 const HIDDEN_WORDS = [
@@ -122,7 +122,7 @@ describe.each(
       );
       expect(samples.length).toBeGreaterThan(500);
       const keys = new Set(samples.flatMap((sample) => Object.keys(sample)));
-      expect([...keys].sort()).toEqual(['counter', 'crankDeg', 'effort', 'plungerMm', 'pointer']);
+      expect([...keys].sort()).toEqual(['counter', 'deg', 'effort', 'plungerMm', 'pointer']);
     });
 
     it('holds a lift, a high reading or a condition, in millimetres, inches or graduations', () => {

@@ -1,15 +1,23 @@
 import type { ActionQueue } from '../models/action-queue.ts';
-import { type BenchScreen, need, type SeenAction } from './bench-screen.ts';
-
-/** An action as it is sent; the server checks it. */
-export type SentAction = { readonly type: string } & Readonly<Record<string, string | number | boolean>>;
+import { actionOf, type SentAction } from '../models/sent-action.ts';
+import type { BenchScreen, SeenAction } from './bench-screen.ts';
 
 /** Seconds of barring in one batch: short, so that little is overshot when the button comes up; long enough for a slow network. */
 const BATCH_SECONDS = 0.25;
 /** The engine turns slower where it is stiff: at full effort, this many times. */
 const STIFF = 1.5;
 
-const PLAY_MS: Readonly<Record<string, number>> = { preload: 700, 'lift-tip': 1100, press: 500, zero: 200 };
+const PLAY_MS: Readonly<Record<string, number>> = {
+  preload: 700,
+  'set-indicator': 700,
+  'lift-tip': 1100,
+  press: 500,
+  pry: 600,
+  rock: 700,
+  'put-block': 800,
+  'let-down': 1200,
+  zero: 200,
+};
 
 /** The buttons and keys at the engine. One thing at a time: whatever is asked for waits for what is going on. */
 export class BenchControls {
@@ -17,6 +25,8 @@ export class BenchControls {
   readonly #queue: ActionQueue<SentAction, SeenAction>;
   readonly #screen: BenchScreen;
   readonly #after: (seen: SeenAction) => void;
+  /** What can be turned here, if anything can. */
+  readonly #turn: HTMLElement | null;
   #going: Promise<void> = Promise.resolve();
   /** Which way the bar is being pulled: 1 clockwise, -1 back, 0 not at all. */
   #pulling: 1 | -1 | 0 = 0;
@@ -32,6 +42,7 @@ export class BenchControls {
     this.#queue = queue;
     this.#screen = screen;
     this.#after = after;
+    this.#turn = root.querySelector('[data-turn]');
     this.#wireButtons();
     this.#wireHolds();
     this.#wireKeys();
@@ -50,28 +61,32 @@ export class BenchControls {
   }
 
   #wireButtons(): void {
-    for (const button of this.#root.querySelectorAll<HTMLButtonElement>('button[data-act]')) {
-      button.addEventListener('click', () => this.#enqueue(() => this.#perform(this.#actionOf(button))));
+    for (const button of this.#root.querySelectorAll<HTMLButtonElement>(
+      'button[data-action], button[data-choose], button[data-pick]',
+    )) {
+      button.addEventListener('click', () => {
+        const action = actionOf(this.#root, button);
+        if (action !== null) this.#enqueue(() => this.#perform(action));
+      });
     }
     for (const button of this.#root.querySelectorAll<HTMLButtonElement>('button[data-step]')) {
       button.addEventListener('click', () => this.#step(Number(button.dataset.step)));
     }
+    this.#root
+      .querySelector('[data-let-go]')
+      ?.addEventListener('click', () => this.#enqueue(() => this.#perform(this.#turning(0, 0))));
   }
 
-  #actionOf(button: HTMLButtonElement): SentAction {
-    const type = button.dataset.act ?? '';
-    if (type === 'move') return { type, position: Number(button.dataset.value) };
-    if (type === 'preload')
-      return { type, turns: Number(need<HTMLSelectElement>(this.#root, '#preload-turns').value) };
-    if (type === 'align') return button.dataset.value === 'square' ? { type, square: true } : { type };
-    if (type === 'tighten') return { type, part: button.dataset.value ?? '' };
-    if (type === 'clamp') return { type: this.#root.dataset.clamped === 'true' ? 'unclamp' : 'clamp' };
-    if (type === 'let-go') return { type: 'bar', degrees: 0, speed: this.#speed(), hold: 0 };
-    return { type };
+  /** Turning by so many degrees; where the bar is held, how fast, and for how long before it is let go. */
+  #turning(degrees: number, hold?: number): SentAction {
+    const { turn, barred } = this.#turn?.dataset ?? {};
+    const action = { ...(JSON.parse(turn ?? '{}') as SentAction), degrees };
+    if (barred === undefined) return action;
+    return { ...action, speed: this.#speed(), ...(hold === undefined ? {} : { hold }) };
   }
 
   #step(degrees: number): void {
-    this.#enqueue(() => this.#perform({ type: 'bar', degrees, speed: this.#speed() }));
+    if (this.#turn !== null) this.#enqueue(() => this.#perform(this.#turning(degrees)));
   }
 
   #wireHolds(): void {
@@ -122,7 +137,7 @@ export class BenchControls {
   }
 
   #pull(way: 1 | -1): void {
-    if (this.#pulling === way) return;
+    if (this.#turn === null || this.#pulling === way) return;
     this.#pulling = way;
     if (!this.#barring) this.#enqueue(() => this.#barWhileHeld());
   }
@@ -136,15 +151,13 @@ export class BenchControls {
     if (this.#pulling === 0) return;
     this.#barring = true;
     try {
-      let speed = this.#speed();
-      let coming: Promise<SeenAction> | null = this.#ask(speed);
+      let coming: Promise<SeenAction> | null = this.#ask();
       while (coming !== null) {
         const seen = await coming;
-        speed = this.#speed();
-        coming = this.#isPulled() ? this.#ask(speed) : null;
+        coming = this.#isPulled() ? this.#ask() : null;
         await this.#play(seen, 1000 * BATCH_SECONDS);
       }
-      await this.#perform({ type: 'bar', degrees: 0, speed, hold: 0 });
+      if (this.#turn?.dataset.barred !== undefined) await this.#perform(this.#turning(0, 0));
     } finally {
       this.#barring = false;
     }
@@ -155,21 +168,25 @@ export class BenchControls {
     return this.#pulling !== 0;
   }
 
-  #ask(speed: number): Promise<SeenAction> {
-    return this.#queue.do({ type: 'bar', degrees: this.#pulling * speed * BATCH_SECONDS, speed });
+  #ask(): Promise<SeenAction> {
+    return this.#queue.do(this.#turning(this.#pulling * this.#speed() * BATCH_SECONDS));
   }
 
   async #perform(action: SentAction): Promise<void> {
     const seen = await this.#queue.do(action);
-    const barred =
-      action.type === 'bar'
-        ? (1000 * Math.max(Math.abs(Number(action.degrees)), 4)) / Number(action.speed)
-        : 0;
-    await this.#play(seen, barred > 0 ? Math.min(barred, 1500) : (PLAY_MS[action.type] ?? 300));
+    await this.#play(seen, this.#duration(action, seen));
+  }
+
+  /** How long an action is played, milliseconds: turning by its speed, a pointer that is watched by the turns it makes. */
+  #duration({ type, degrees, speed }: SentAction, seen: SeenAction): number {
+    if (typeof degrees === 'number' && type === this.#turning(0).type)
+      return Math.min((1000 * Math.max(Math.abs(degrees), 4)) / this.#speed(), 1500);
+    if (type === 'watch' || type === 'watch-back') return (1000 * this.#screen.turnsOf(seen)) / Number(speed);
+    return PLAY_MS[type] ?? 300;
   }
 
   async #play(seen: SeenAction, durationMs: number): Promise<void> {
-    const effort = Math.max(0, ...seen.samples.map((sample) => sample.effort));
+    const effort = Math.max(0, ...seen.samples.map((sample) => sample.effort ?? 0));
     await this.#screen.play(seen, durationMs * (1 + STIFF * Math.max(0, effort - 0.25)));
     this.#after(seen);
   }

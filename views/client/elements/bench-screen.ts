@@ -2,83 +2,111 @@ import { crankTransform, effortTransform, effortWord } from '../../drawing/index
 import { barredWords } from '../models/bar-words.ts';
 import type { DialSample } from '../models/interpolate.ts';
 import type { DialFace } from './dial-element.ts';
+import { need } from './need.ts';
+import type { WorkScene } from './work-scene.ts';
 
-/** What the page is told of one action: the same as the engine's `seen`, with its words. */
+/** How the bench stands, as the server tells it. */
+export interface Stand {
+  readonly sample: DialSample | null;
+  readonly indicator: 'on' | 'off';
+  readonly faceTurn: number;
+  readonly clamped: boolean;
+  readonly barredDeg: number | null;
+  readonly part: string | null;
+}
+
+/** What the page is told of one action: what was perceived, in words too, and how the bench stands now. */
 export interface SeenAction {
   readonly samples: readonly DialSample[];
   readonly words: readonly string[];
-  readonly now: {
-    readonly position: number | null;
-    readonly indicator: 'on' | 'off';
-    readonly faceTurn: number;
-    readonly clamped: boolean;
-    readonly barredDeg: number | null;
-    readonly sample: DialSample;
-  };
+  readonly codes: readonly string[];
+  readonly now: Stand;
+  readonly view: unknown;
+  /** Buttons that say something else than before. */
+  readonly controls?: readonly {
+    readonly id: string;
+    readonly label: string;
+    readonly action: unknown;
+    readonly pressed: boolean;
+  }[];
+  /** The drawing of another gauge, where another stands there now. */
+  readonly dial?: string;
 }
 
-/** The moving half of the bench page: dial, crank, effort, and what is said. */
+/** The moving half of the bench page: dial, crank, effort, the work, and what is said. */
 export class BenchScreen {
   readonly #root: HTMLElement;
   readonly #dial: DialFace;
   readonly #said: HTMLElement;
-  readonly #barred: HTMLElement;
+  readonly #barred: HTMLElement | null;
+  readonly #scene: WorkScene;
 
-  constructor(root: HTMLElement) {
+  constructor(root: HTMLElement, scene: WorkScene) {
     this.#root = root;
     this.#dial = need<DialFace>(root, 'dial-face');
     this.#said = need(root, '#said');
-    this.#barred = need(root, '#barred');
-    this.#barred.textContent = barredWords(numberOrNull(this.#barred.dataset.barred));
+    this.#barred = root.querySelector('#barred');
+    this.#scene = scene;
+    if (this.#barred !== null)
+      this.#barred.textContent = barredWords(numberOrNull(this.#barred.dataset.barred));
     this.#dial.addEventListener('dial-frame', (event) =>
-      this.#moveCrank((event as CustomEvent<DialSample>).detail),
+      this.#follow((event as CustomEvent<DialSample>).detail),
     );
   }
 
-  /** Plays what was seen over a time and leaves the dial as it stands now. */
+  /** Plays what was seen over a time and leaves everything as it stands now. */
   async play(seen: SeenAction, durationMs: number): Promise<void> {
     const { now, samples } = seen;
     this.say(seen.words);
+    if (seen.dial !== undefined) this.#dial.redraw(seen.dial);
     this.#dial.show({ faceTurn: now.faceTurn, clamped: now.clamped });
+    this.#scene.begin(seen.view);
     if (samples.length > 1) await this.#dial.play(samples, durationMs);
-    this.#rest(now);
+    this.#rest(seen);
+  }
+
+  /** How many turns the pointer makes in what was seen, whichever way. */
+  turnsOf({ samples }: SeenAction): number {
+    return this.#dial.turnsOf(samples);
   }
 
   say(words: readonly string[]): void {
     if (words.length > 0) this.#said.textContent = words.join(' ');
   }
 
-  #rest(now: SeenAction['now']): void {
-    const { pointer, counter, plungerMm } = now.sample;
-    this.#dial.show({ pointer, counter, plungerMm, faceTurn: now.faceTurn, clamped: now.clamped });
-    this.#moveCrank(now.sample);
-    this.#barred.textContent = barredWords(now.barredDeg);
-    this.#root.dataset.position = now.position === null ? '' : String(now.position);
+  #rest({ now, view }: SeenAction): void {
+    if (now.sample !== null) {
+      const { pointer, counter, plungerMm } = now.sample;
+      this.#dial.show({ pointer, counter, plungerMm, faceTurn: now.faceTurn, clamped: now.clamped });
+      this.#moveCrank(now.sample);
+    }
+    this.#scene.rest(view, now.sample);
+    if (this.#barred !== null) this.#barred.textContent = barredWords(now.barredDeg);
+    this.#root.dataset.part = now.part ?? '';
     this.#root.dataset.indicator = now.indicator;
     this.#root.dataset.clamped = String(now.clamped);
     const drawing = this.#dial.querySelector<SVGSVGElement>('svg.dial-drawing');
     if (drawing !== null) drawing.dataset.indicator = now.indicator;
   }
 
-  #moveCrank({ crankDeg, effort }: DialSample): void {
+  #follow(sample: DialSample): void {
+    this.#moveCrank(sample);
+    this.#scene.follow(sample);
+  }
+
+  #moveCrank({ deg, effort }: DialSample): void {
+    if (deg === null || effort === null) return;
     const set = (part: string, transform: string) =>
-      this.#root.querySelector(`[data-part="${part}"]`)?.setAttribute('transform', transform);
+      this.#root.querySelector(`.bench-crank [data-part="${part}"]`)?.setAttribute('transform', transform);
     const write = (part: string, text: string) => {
-      const place = this.#root.querySelector(`[data-part="${part}"]`);
+      const place = this.#root.querySelector(`.bench-crank [data-part="${part}"]`);
       if (place !== null && place.textContent !== text) place.textContent = text;
     };
-    set('mark', crankTransform(crankDeg));
-    write('degrees', `${Math.round(((crankDeg % 360) + 360) % 360) % 360}°`);
+    set('mark', crankTransform(deg));
+    write('degrees', `${Math.round(((deg % 360) + 360) % 360) % 360}°`);
     set('effort', effortTransform(effort));
     write('effort-word', effortWord(effort));
   }
-}
-
-/** The one element of that kind; the view promises that it is there. */
-export function need<E extends Element>(root: ParentNode, selector: string): E {
-  const found = root.querySelector<E>(selector);
-  if (found === null) throw new Error(`The page has no ${selector}`);
-  return found;
 }
 
 function numberOrNull(text: string | undefined): number | null {

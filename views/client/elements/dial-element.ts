@@ -4,7 +4,7 @@ import { type DialSample, sampleAt, steppedFraction, unwrapRun } from '../models
 /** What `show` may change; what is left out stays as it was. */
 export type DialShown = Partial<DialStand>;
 
-/** Most degrees of crank in one step when the person asked for less motion: turns can still be counted. */
+/** Most degrees of crank or work in one step when the person asked for less motion: turns can still be counted. */
 const STEP_DEG = 5;
 
 /**
@@ -22,6 +22,13 @@ export class DialFace extends HTMLElement {
 
   disconnectedCallback(): void {
     this.stop();
+  }
+
+  /** Another gauge stands there now: its drawing, made by the server, takes the place of this one's. */
+  redraw(svg: string): void {
+    this.stop();
+    this.innerHTML = svg;
+    this.#read();
   }
 
   /** Puts the parts where they stand now. Anything playing is stopped first. */
@@ -55,6 +62,15 @@ export class DialFace extends HTMLElement {
       };
       this.#frame = requestAnimationFrame(tick);
     });
+  }
+
+  /** Turns of the pointer in a run, whichever way it goes. */
+  turnsOf(samples: readonly DialSample[]): number {
+    const { graduations, counterTurns } = this.#scale();
+    const run = unwrapRun(samples, graduations, counterTurns).samples.map(({ pointer }) => pointer);
+    return (
+      run.reduce((sum, pointer, at) => sum + Math.abs(pointer - (run[at - 1] ?? pointer)), 0) / graduations
+    );
   }
 
   /** Leaves the parts where they are; the promise of the run resolves. */

@@ -1,12 +1,13 @@
 import { keptIn } from '../models/kept.ts';
+import type { SentAction } from '../models/sent-action.ts';
 import { postJson } from '../models/talk.ts';
-import { need } from './bench-screen.ts';
+import { need } from './need.ts';
 
 export interface SheetParts {
   readonly attemptId: string;
   readonly csrf: string;
-  /** A box of a reading was written: which lobe, which reading, which box. */
-  wrote(position: number, reading: number, box: string): void;
+  /** A box was written that the log tells of. */
+  wrote(note: SentAction): void;
   /** Resolves when everything done at the engine is saved. */
   settled(): Promise<void>;
   tell(state: 'saved' | 'saving' | 'away' | 'refused', message?: string): void;
@@ -16,7 +17,7 @@ const PAUSE_MS = 500;
 const AGAIN_MS = 3000;
 
 /**
- * The lab sheet beside the bench: shows one lobe's boxes at a time, and keeps what is typed on the server, or in the browser as
+ * The lab sheet beside the bench: shows one part's boxes at a time, and keeps what is typed on the server, or in the browser as
  * long as the server is away.
  */
 export class SheetForm {
@@ -37,29 +38,27 @@ export class SheetForm {
     form.addEventListener('submit', (event) => this.#submit(event));
   }
 
-  /** Shows the boxes of one lobe. */
-  show(position: number): void {
-    for (const lobe of this.#form.querySelectorAll<HTMLElement>('[data-lobe-boxes]')) {
-      lobe.hidden = lobe.dataset.lobeBoxes !== String(position);
-    }
-    for (const button of this.#form.querySelectorAll<HTMLButtonElement>('[data-lobe]')) {
-      button.setAttribute('aria-pressed', String(button.dataset.lobe === String(position)));
-    }
+  /** Shows one part of the sheet. */
+  show(part: string): void {
+    const parts = [...this.#form.querySelectorAll<HTMLElement>('[data-part-boxes]')];
+    if (!parts.some(({ dataset }) => dataset.partBoxes === part)) return;
+    for (const one of parts) one.hidden = one.dataset.partBoxes !== part;
+    for (const button of this.#form.querySelectorAll<HTMLButtonElement>('[data-show-part]'))
+      button.setAttribute('aria-pressed', String(button.dataset.showPart === part));
   }
 
   #wireSwitch(): void {
-    for (const button of this.#form.querySelectorAll<HTMLButtonElement>('[data-lobe]')) {
-      button.addEventListener('click', () => this.show(Number(button.dataset.lobe)));
-    }
-    // A box that could not be read must be seen: the first such lobe is shown.
+    for (const button of this.#form.querySelectorAll<HTMLButtonElement>('[data-show-part]'))
+      button.addEventListener('click', () => this.show(button.dataset.showPart ?? ''));
+    // A box that could not be read must be seen: the first such part is shown.
     const first =
-      this.#form.querySelector<HTMLElement>('[data-lobe-boxes]:has(.has-problem)') ??
-      this.#form.querySelector<HTMLElement>('[data-lobe-boxes]');
-    if (first !== null) this.show(Number(first.dataset.lobeBoxes));
+      this.#form.querySelector<HTMLElement>('[data-part-boxes]:has(.has-problem)') ??
+      this.#form.querySelector<HTMLElement>('[data-part-boxes]');
+    if (first !== null) this.show(first.dataset.partBoxes ?? '');
     for (const link of document.querySelectorAll<HTMLAnchorElement>('.problem-summary a[href^="#"]')) {
       link.addEventListener('click', () => {
-        const lobe = document.getElementById(link.hash.slice(1))?.closest<HTMLElement>('[data-lobe-boxes]');
-        if (lobe) this.show(Number(lobe.dataset.lobeBoxes));
+        const part = document.getElementById(link.hash.slice(1))?.closest<HTMLElement>('[data-part-boxes]');
+        if (part) this.show(part.dataset.partBoxes ?? '');
       });
     }
   }
@@ -112,10 +111,7 @@ export class SheetForm {
 
   #wrote(target: EventTarget | null): void {
     if (!(target instanceof HTMLInputElement) || target.value.trim() === '') return;
-    const [position, reading, box] = target.name.split('.');
-    if (position !== undefined && reading !== undefined && box !== undefined) {
-      this.#parts.wrote(Number(position), Number(reading), box);
-    }
+    if (target.dataset.note !== undefined) this.#parts.wrote(JSON.parse(target.dataset.note) as SentAction);
   }
 
   /** The sheet goes on only when the engine's log is whole on the server. */

@@ -1,13 +1,15 @@
 /** What the dial shows at one moment; the part of the engine's sample that moves. */
 export interface DialSample {
-  readonly crankDeg: number;
+  /** Crank, or the degree of the work under the tip; null where nothing turns. */
+  readonly deg: number | null;
   readonly pointer: number;
   readonly counter: number | null;
   readonly plungerMm: number;
-  readonly effort: number;
+  /** On the bar, 0 to 1; null where nobody bars. */
+  readonly effort: number | null;
 }
 
-/** The same run with crank, pointer and small hand counted on instead of starting again each turn, and when each sample is due, 0 to 1. */
+/** The same run with degrees, pointer and small hand counted on instead of starting again each turn, and when each sample is due, 0 to 1. */
 export interface UnwrappedRun {
   readonly samples: readonly DialSample[];
   readonly due: readonly number[];
@@ -20,8 +22,8 @@ export function shortWay(from: number, to: number, turn: number): number {
 }
 
 /**
- * Counts a run on. Samples lie at most a quarter turn of the pointer apart, so the short way is the true one. Each is due by the crank
- * barred up to it, which makes the speed steady; where the crank stands still they are spread evenly.
+ * Counts a run on. Samples lie at most a quarter turn of the pointer apart, so the short way is the true one. Each is due by the degrees
+ * turned up to it, which makes the speed steady; where nothing turns they are spread evenly.
  */
 export function unwrapRun(
   samples: readonly DialSample[],
@@ -37,14 +39,14 @@ export function unwrapRun(
       barred.push(0);
       continue;
     }
-    const crankDeg = last.crankDeg + shortWay(last.crankDeg, sample.crankDeg, 360);
+    const deg = countOn(last.deg, sample.deg, 360);
     unwrapped.push({
       ...sample,
-      crankDeg,
+      deg,
       pointer: last.pointer + shortWay(last.pointer, sample.pointer, graduations),
       counter: countOn(last.counter, sample.counter, counterTurns),
     });
-    barred.push((barred.at(-1) ?? 0) + Math.abs(crankDeg - last.crankDeg));
+    barred.push((barred.at(-1) ?? 0) + Math.abs((deg ?? 0) - (last.deg ?? 0)));
   }
   const whole = barred.at(-1) ?? 0;
   const last = Math.max(1, samples.length - 1);
@@ -64,12 +66,13 @@ export function sampleAt(run: UnwrappedRun, fraction: number): DialSample | unde
   const width = (due[high] ?? 1) - start;
   const part = width > 0 ? Math.min(Math.max((fraction - start) / width, 0), 1) : 1;
   const between = (a: number, b: number) => a + (b - a) * part;
+  const orLast = (a: number | null, b: number | null) => (a === null || b === null ? b : between(a, b));
   return {
-    crankDeg: between(from.crankDeg, to.crankDeg),
+    deg: orLast(from.deg, to.deg),
     pointer: between(from.pointer, to.pointer),
-    counter: from.counter === null || to.counter === null ? to.counter : between(from.counter, to.counter),
+    counter: orLast(from.counter, to.counter),
     plungerMm: between(from.plungerMm, to.plungerMm),
-    effort: between(from.effort, to.effort),
+    effort: orLast(from.effort, to.effort),
   };
 }
 
@@ -80,15 +83,16 @@ export function sampleAt(run: UnwrappedRun, fraction: number): DialSample | unde
 export function steppedFraction(run: UnwrappedRun, fraction: number, stepDeg: number): number {
   let barred = 0;
   for (let index = 1; index < run.samples.length; index += 1) {
-    barred += Math.abs((run.samples[index]?.crankDeg ?? 0) - (run.samples[index - 1]?.crankDeg ?? 0));
+    barred += Math.abs((run.samples[index]?.deg ?? 0) - (run.samples[index - 1]?.deg ?? 0));
   }
-  const steps = Math.ceil(barred / stepDeg - 1e-9);
+  // Where nothing turns, from sample to sample: at most a quarter turn of the pointer.
+  const steps = barred > 0 ? Math.ceil(barred / stepDeg - 1e-9) : run.samples.length - 1;
   if (steps < 1 || fraction >= 1) return 1;
   return Math.floor(Math.max(fraction, 0) * steps) / steps;
 }
 
-/** The small hand goes round once in `counterTurns`; with none there is nothing to count. */
-function countOn(last: number | null, next: number | null, counterTurns: number): number | null {
-  if (last === null || next === null || counterTurns === 0) return next;
-  return last + shortWay(last, next, counterTurns);
+/** Counts on what goes round once in `turn`; where there is none of it, or it does not go round, there is nothing to count. */
+function countOn(last: number | null, next: number | null, turn: number): number | null {
+  if (last === null || next === null || turn === 0) return next;
+  return last + shortWay(last, next, turn);
 }

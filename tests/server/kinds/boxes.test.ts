@@ -1,11 +1,17 @@
 import { describe, expect, it } from 'vitest';
-import { readSheet } from '../../../server/attempts/sheet.ts';
 import { brief, type CamLiftBrief, generateBench } from '../../../server/engine/index.ts';
+import { deskOf, readBoxes, type Typed } from '../../../server/kinds/index.ts';
 
 const inch: CamLiftBrief = brief(generateBench({ kind: 'cam-lift', positions: [2, 5] }, 'sheet'));
 const metric: CamLiftBrief = brief(
   generateBench({ kind: 'cam-lift', positions: [2], dial: 'metric-0.01-10' }, 'sheet'),
 );
+
+function readSheet(plate: CamLiftBrief, typed: Typed) {
+  const desk = deskOf('cam-lift');
+  const { boxes, problems, blank } = readBoxes(desk.form(plate), typed);
+  return { sheet: desk.sheet(plate, boxes), problems, blank: blank.map(({ name }) => name) };
+}
 
 describe('what is typed on the sheet', () => {
   it.each(['0.237', '.237', '0,237', '237 thou', '0.237 in', '0.237"', '6.0198 mm'])(

@@ -1,0 +1,15 @@
+import type { BriefOf, KindName, ViewOf } from '../../server/engine/index.ts';
+import type { Scene } from './types.ts';
+
+type Scenes = { readonly [K in KindName]?: Scene<BriefOf<K>, ViewOf<K>> };
+
+/** Drawings of the work, by kind; a kind without one shows its gauge alone. A new one is a line here. */
+export const SCENES: Scenes = {};
+
+/** The drawing of a kind's work, or null where there is none. */
+export function sceneOf(kind: KindName): Scene<unknown, unknown> | null {
+  // A brief and a view always come with the kind they belong to.
+  return (SCENES[kind] as Scene<unknown, unknown> | undefined) ?? null;
+}
+
+export type { Moves, Scene, SceneMoment } from './types.ts';
