@@ -6,11 +6,11 @@ import type { Scene } from './types.ts';
 
 const SIZE = { width: 320, height: 252 } as const;
 const RADIUS = 74;
-const ROCKED = { x: 110, y: 154 } as const;
+const ROCKED = { x: 110, y: 140 } as const;
 /** About so many teeth, made to come out even between the teeth to be measured. */
 const ABOUT_TEETH = 24;
 const OTHER_TEETH = 16;
-const STEM: Stem = { free: 40, barrel: 80, arm: '<path class="part" d="M-11 -26H11V-14H-11Z"/>' };
+const STEM: Stem = { free: 40, barrel: 80, arm: '<path class="part" d="M-11 -26H120V-14H-11Z"/>' };
 
 /**
  * Two gears in mesh from the front; the left one is rocked, the tip on the flank of its topmost tooth at the pitch circle. Play is far
@@ -62,9 +62,9 @@ function gears({ teeth: asked }: BacklashBrief, { tooth, held }: BacklashView): 
   const share = (0.25 * OTHER_TEETH + 0.5 + inMesh) % 1;
   const otherTurn = (share * 360) / OTHER_TEETH;
   return (
-    `<g transform="translate(${num(other)} ${ROCKED.y})"><path class="part" transform="rotate(${num(otherTurn)})" d="${outline(small, OTHER_TEETH, module)}"/>` +
-    `<circle class="scene-leader centre-line" r="${num(small)}"/><circle class="part" r="11"/>${centreLine('M-18 0H18M0 -18V18')}</g>` +
-    `<g transform="translate(${ROCKED.x} ${ROCKED.y})"><g transform="rotate(${num(turn)})"><path class="part" d="${outline(RADIUS, teeth, module)}"/>${figures}</g>` +
+    `<g transform="translate(${num(other)} ${ROCKED.y})"><path class="part scene-gear" transform="rotate(${num(otherTurn)})" d="${outline(small, OTHER_TEETH, module)}"/>` +
+    `<circle class="centre-line" r="${num(small)}"/><circle class="part" r="11"/>${centreLine('M-18 0H18M0 -18V18')}</g>` +
+    `<g transform="translate(${ROCKED.x} ${ROCKED.y})"><g transform="rotate(${num(turn)})"><path class="part scene-gear" d="${outline(RADIUS, teeth, module)}"/>${figures}</g>` +
     `<circle class="centre-line" r="${RADIUS}"/><circle class="part" r="16"/>${centreLine('M-24 0H24M0 -24V24')}${rocks()}</g>` +
     holding(other, small, module, held)
   );
@@ -87,7 +87,7 @@ function holding(x: number, radius: number, module: number, held: boolean): stri
   const block = held
     ? `${part(`M${num(x - 22)} ${num(foot + 10)}H${num(x - 7)}L${num(x)} ${num(foot - 2 * module)}L${num(x + 7)} ${num(foot + 10)}H${num(x + 22)}V${num(foot + 24)}H${num(x - 22)}Z`)}`
     : '';
-  return block + word(x, foot + 42, held ? 'held' : 'free', 'middle');
+  return block + word(x, foot + 40, held ? 'held' : 'free', 'middle');
 }
 
 /** The plunger lies along the path of the tooth. Its point comes in from the front of the gear. */
@@ -96,10 +96,7 @@ function gauge(brief: BacklashBrief, view: BacklashView): string {
   const y = ROCKED.y - RADIUS;
   const between = Math.max(1, Math.round(ABOUT_TEETH / brief.teeth));
   const flank = 0.23 * ((2 * Math.PI * RADIUS) / (between * brief.teeth));
-  return (
-    part(`M26 -4H34V${y - 14}H26Z`) +
-    `<g transform="translate(${num(ROCKED.x - flank)} ${y}) rotate(-90)">${stemSvg(STEM, brief.dial, view.sample.plungerMm)}</g>`
-  );
+  return `<g transform="translate(${num(ROCKED.x - flank)} ${y}) rotate(-90)">${stemSvg(STEM, brief.dial, view.sample.plungerMm)}</g>`;
 }
 
 function inWords({ teeth }: BacklashBrief, { tooth, held, indicator }: BacklashView): string {

@@ -40,7 +40,7 @@ function gauge(brief: EndPlayBrief, view: EndPlayView): string {
   const stand =
     brief.subject === 'crankshaft'
       ? // Off the front of the block.
-        part('M26 22H104V30H34V118H26Z')
+        part('M26 42H104V50H34V118H26Z')
       : // A magnet on the end of the spindle.
         part(`M50 ${y - 2}H58V${AXIS - 14}H84V${AXIS + 14}H50Z`);
   return `${stand}<g transform="translate(${x} ${y}) rotate(-90)">${stemSvg(stemOf(brief), brief.dial, view.sample.plungerMm)}</g>`;
@@ -131,8 +131,8 @@ function hub(id: string): string {
     centreLine(`M70 ${AXIS}H316`) +
     word(48, 204, 'nut') +
     leader(66, 194, 99, AXIS + 16) +
-    word(236, 226, 'bearing') +
-    leader(246, 214, 246, AXIS + 40) +
+    word(272, 210, 'bearing') +
+    leader(270, 205, 246, AXIS + 40) +
     word(216, 28, 'hub') +
     leader(214, 28, 188, 38)
   );

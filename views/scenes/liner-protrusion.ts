@@ -9,7 +9,7 @@ const SIZE = { width: 320, height: 300 } as const;
 const ROW = { y: 62, widest: 100 } as const;
 /** The cut below: the deck's height, where the counterbore begins and where the bore does. */
 const CUT = { deck: 224, counterbore: 180, bore: 226 } as const;
-const STEM: Stem = { free: 30, barrel: 70 };
+const STEM: Stem = { free: 30, barrel: 50 };
 
 /**
  * The block from above with every liner's four points, and under it a cut through deck and liner flange with the bridge on it. The
