@@ -70,6 +70,7 @@ export type {
   BacklashDefinition,
   BacklashSheet,
   BacklashVerdict,
+  BacklashView,
 } from './exercises/backlash/types.ts';
 export { judgeBacklash } from './exercises/backlash/verdict.ts';
 export { levelDepths, slantedSpan } from './exercises/bore-gauge/geometry.ts';
@@ -132,6 +133,7 @@ export type {
   EndPlayBrief,
   EndPlayDefinition,
   EndPlaySheet,
+  EndPlayView,
 } from './exercises/end-play/types.ts';
 export type {
   FaultAnswer,
@@ -165,6 +167,7 @@ export type {
   LinerLimits,
   LinerSheet,
   LinerVerdict,
+  LinerView,
   WrittenLiner,
 } from './exercises/liner-protrusion/types.ts';
 export { judgeLiner, judgeStep, largestStep } from './exercises/liner-protrusion/verdict.ts';

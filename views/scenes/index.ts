@@ -1,10 +1,19 @@
 import type { BriefOf, KindName, ViewOf } from '../../server/engine/index.ts';
+import { backlashScene } from './backlash.ts';
+import { endPlayScene } from './end-play.ts';
+import { linerScene } from './liner-protrusion.ts';
+import { runOutScene } from './run-out.ts';
 import type { Scene } from './types.ts';
 
 type Scenes = { readonly [K in KindName]?: Scene<BriefOf<K>, ViewOf<K>> };
 
 /** Drawings of the work, by kind; a kind without one shows its gauge alone. A new one is a line here. */
-export const SCENES: Scenes = {};
+export const SCENES: Scenes = {
+  'run-out': runOutScene,
+  'end-play': endPlayScene,
+  backlash: backlashScene,
+  'liner-protrusion': linerScene,
+};
 
 /** The drawing of a kind's work, or null where there is none. */
 export function sceneOf(kind: KindName): Scene<unknown, unknown> | null {
