@@ -119,6 +119,7 @@ export type {
   WrittenLobe,
   WrittenReading,
 } from './exercises/cam-lift/types.ts';
+export { DRILLED_SKILLS, observationsFromDrill } from './exercises/dial-reading/observations.ts';
 export type {
   DialReadingAction,
   DialReadingBench,

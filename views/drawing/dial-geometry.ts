@@ -76,12 +76,9 @@ export function partTransforms(scale: DialScale, stand: DialStand): PartTransfor
   };
 }
 
-/** One turn of the small hand: the least of 5, 10, 20 … turns of the pointer that holds the whole travel. */
+/** One turn of the small hand: five turns of the pointer where they hold the whole travel, else ten, as the engine counts them. */
 function counterTurns(turns: number): number {
-  const needed = Math.ceil(turns - 1e-9);
-  if (needed <= 5) return 5;
-  if (needed <= 10) return 10;
-  return Math.ceil(needed / 10) * 10;
+  return Math.ceil(turns - 1e-9) <= 5 ? 5 : 10;
 }
 
 function wrap(deg: number): number {

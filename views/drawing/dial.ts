@@ -106,18 +106,15 @@ function plate(dial: Dial): string {
 
 function counter(scale: DialScale, transform: string): string {
   const { counterTurns } = scale;
-  const numbered = counterTurns > 10 ? counterTurns / 10 : 1;
   let whole = '';
   let half = '';
   let text = '';
   for (let k = 0; k < counterTurns; k += 1) {
     const deg = (k / counterTurns) * 360;
     whole += radial(deg, COUNTER_RADIUS - 1, COUNTER_RADIUS - 6);
-    if (counterTurns <= 10) half += radial(deg + 180 / counterTurns, COUNTER_RADIUS - 1, COUNTER_RADIUS - 4);
-    if (k % numbered === 0) {
-      const [x, y] = onCircle(COUNTER_RADIUS - 14, deg);
-      text += `<text x="${num(x)}" y="${num(y + 5)}">${k}</text>`;
-    }
+    half += radial(deg + 180 / counterTurns, COUNTER_RADIUS - 1, COUNTER_RADIUS - 4);
+    const [x, y] = onCircle(COUNTER_RADIUS - 14, deg);
+    text += `<text x="${num(x)}" y="${num(y + 5)}">${k}</text>`;
   }
   return (
     `<g transform="translate(${COUNTER_CENTRE.x} ${COUNTER_CENTRE.y})"><circle class="dial-counter" r="${COUNTER_RADIUS}"/>` +
