@@ -53,6 +53,7 @@ export function dialSvg(shown: DialDrawing, names: DrawingNames): string {
     '</g>';
   const root =
     `data-graduations="${scale.graduations}" data-counter-turns="${scale.counterTurns}" data-units-per-mm="${scale.unitsPerMm.toFixed(4)}" ` +
+    `data-balanced="${dial.face === 'balanced'}" data-numeral-step="${numeralAt({ ...dial, face: 'continuous' }, 10)}" ` +
     `data-indicator="${shown.indicator}" data-pointer="${shown.pointer}" data-counter="${shown.counter ?? ''}" ` +
     `data-face-turn="${shown.faceTurn}" data-clamped="${shown.clamped}" data-plunger-mm="${shown.plungerMm}"`;
   return drawing(names, DIAL_SIZE, 'dial-drawing', body, root);

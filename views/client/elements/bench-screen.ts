@@ -5,6 +5,7 @@ import type { BenchSound } from './bench-sound.ts';
 import type { DialFace, DialFrame } from './dial-element.ts';
 import { need } from './need.ts';
 import { type SectionRun, SectionView } from './section-view.ts';
+import { SpokenDial } from './spoken-dial.ts';
 import type { WorkScene } from './work-scene.ts';
 
 /** How the bench stands, as the server tells it. */
@@ -45,6 +46,7 @@ export class BenchScreen {
   readonly #scene: WorkScene;
   readonly #sound: BenchSound;
   readonly #section: SectionView;
+  readonly #spoken: SpokenDial;
 
   constructor(root: HTMLElement, scene: WorkScene, sound: BenchSound) {
     this.#root = root;
@@ -53,6 +55,7 @@ export class BenchScreen {
     this.#barred = root.querySelector('#barred');
     this.#scene = scene;
     this.#sound = sound;
+    this.#spoken = new SpokenDial(root);
     this.#section = new SectionView(root.querySelector('#section-place'));
     if (this.#barred !== null)
       this.#barred.textContent = barredWords(numberOrNull(this.#barred.dataset.barred));
@@ -72,6 +75,7 @@ export class BenchScreen {
     this.#section.begin(seen.section);
     if (samples.length > 1) await this.#dial.play(samples, durationMs);
     this.#rest(seen);
+    this.#spoken.ran(samples, now.sample);
   }
 
   /** How many turns the pointer makes in what was seen, whichever way. */
