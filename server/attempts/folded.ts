@@ -41,7 +41,8 @@ export function foldOn(
   });
   return { folded: { bench: from.bench, state, next: from.next + actions.length }, seen };
 }
-const MOST_KEPT = 400;
+/** Twice as many as a large college has at its benches at once; each is some tens of kilobytes. */
+const MOST_KEPT = 2000;
 
 /**
  * Keeps attempts being worked on folded, so that a step of barring costs one step. Only a memory of the log: it may be forgotten at

@@ -1,5 +1,6 @@
 import { existsSync, readdirSync } from 'node:fs';
 import { basename, extname } from 'node:path';
+import { brotliCompressSync, constants, gzipSync } from 'node:zlib';
 import { build } from 'esbuild';
 import type { FastifyInstance } from 'fastify';
 import fp from 'fastify-plugin';
@@ -10,7 +11,14 @@ export interface Assets {
   /** The address of a bundled entry, `practice.js` or `main.css`; undefined when there is none. */
   address(name: string): string | undefined;
   /** The file behind `/assets/<file>`. */
-  file(name: string): { readonly type: string; readonly body: Buffer } | undefined;
+  file(name: string): AssetFile | undefined;
+}
+
+export interface AssetFile {
+  readonly type: string;
+  readonly body: Buffer;
+  /** The same made smaller, by the name a browser accepts it under, best first; none for what is small already. */
+  readonly smaller: readonly (readonly [encoding: 'br' | 'gzip', body: Buffer])[];
 }
 
 const TYPES: Readonly<Record<string, string>> = {
@@ -48,7 +56,11 @@ export async function bundleAssets(): Promise<Assets> {
     loader: { '.woff2': 'file', '.woff': 'file', '.svg': 'file' },
   });
 
-  const files = new Map(result.outputFiles.map((file) => [basename(file.path), Buffer.from(file.contents)]));
+  const files = new Map<string, AssetFile>();
+  for (const { path, contents } of result.outputFiles) {
+    const type = TYPES[extname(path)];
+    if (type !== undefined) files.set(basename(path), assetFile(type, Buffer.from(contents)));
+  }
   const addresses = new Map<string, string>();
   for (const [path, output] of Object.entries(result.metafile.outputs)) {
     if (!output.entryPoint) continue;
@@ -57,11 +69,24 @@ export async function bundleAssets(): Promise<Assets> {
   }
   return {
     address: (name) => addresses.get(name),
-    file: (name) => {
-      const body = files.get(name);
-      const type = TYPES[extname(name)];
-      return body && type ? { type, body } : undefined;
-    },
+    file: (name) => files.get(name),
+  };
+}
+
+/**
+ * A file with its smaller forms, made once at the start. Only these are ever made smaller: a page carries its form token, and what is typed
+ * beside it must not show in the page's size.
+ */
+function assetFile(type: string, body: Buffer): AssetFile {
+  if (type.startsWith('font/')) return { type, body, smaller: [] };
+  const quality = { params: { [constants.BROTLI_PARAM_QUALITY]: 9 } };
+  return {
+    type,
+    body,
+    smaller: [
+      ['br', brotliCompressSync(body, quality)],
+      ['gzip', gzipSync(body, { level: 9 })],
+    ],
   };
 }
 
@@ -85,10 +110,14 @@ export const assets = fp(async (app: FastifyInstance, options: { assets: Assets 
     async (request, reply) => {
       const found = options.assets.file(request.params.file);
       if (!found) throw new NotFound();
-      return reply
+      const accepted = String(request.headers['accept-encoding'] ?? '').split(/\s*,\s*/);
+      const smaller = found.smaller.find(([encoding]) => accepted.includes(encoding));
+      reply
         .type(found.type)
         .header('cache-control', 'public, max-age=31536000, immutable')
-        .send(found.body);
+        .header('vary', 'accept-encoding');
+      if (smaller === undefined) return reply.send(found.body);
+      return reply.header('content-encoding', smaller[0]).send(smaller[1]);
     },
   );
 

@@ -16,6 +16,8 @@ import {
   gradeAttempt,
 } from '../../server/engine/index.ts';
 import { fromRoot } from '../../server/root.ts';
+import { barringLoad } from './barring.ts';
+import { practicePage } from './page.ts';
 
 /** Speeds as ratios to a baseline in the same run: a figure in seconds says more of the machine than of the code. */
 
@@ -181,3 +183,6 @@ async function frontDoorSize(): Promise<void> {
 
 await foldingAgainstReading();
 await frontDoorSize();
+await practicePage();
+await barringLoad();
+process.exit(0);
