@@ -15,6 +15,11 @@ export const DESKS = {
   'fault-finding': faultFinding,
 } as const;
 
+/** Is there a desk for this kind, so that it can be worked on? */
+export function hasDesk(kind: KindName): boolean {
+  return Object.hasOwn(DESKS, kind);
+}
+
 /** The desk of a kind, whatever is known of which kind it is. Throws RangeError for a kind without one. */
 export function deskOf<K extends KindName>(kind: K): Desk<K> {
   const desk = (DESKS as Partial<Record<KindName, unknown>>)[kind];
