@@ -12,6 +12,7 @@ import { drills } from './drills/index.ts';
 import { exports } from './exports/index.ts';
 import { home } from './home/index.ts';
 import { lessons } from './lessons/index.ts';
+import { record } from './record/index.ts';
 import { review } from './review/index.ts';
 import { sections } from './sections/index.ts';
 import { access } from './web/access.ts';
@@ -82,6 +83,7 @@ export async function buildApp(config: AppConfig, parts: Parts): Promise<Fastify
   await app.register(lessons);
   await app.register(review);
   await app.register(competencies);
+  await app.register(record);
   await app.register(exports);
   return app;
 }

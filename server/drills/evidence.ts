@@ -32,7 +32,7 @@ const FEATURES: readonly { readonly words: string; readonly has: (one: Answered)
 const NUMBERS = ['none', 'one', 'two', 'three', 'four', 'five', 'six', 'seven', 'eight', 'nine', 'ten'];
 
 const SKILL_WORDS: Readonly<Partial<Record<Skill, string>>> = {
-  direction: 'Direction: which way the pointer ran',
+  direction: 'Which way the pointer ran',
   interpolating: 'The pointer, to a graduation',
   'graduation-value': 'What a graduation is worth',
   'counting-turns': 'Counting turns',
@@ -101,7 +101,8 @@ function weakWords(answers: readonly Answered[], learner: Learner): string {
     const isWeak =
       those.length >= FEWEST &&
       share < WEAK_BELOW &&
-      (others.length < FEWEST || share <= shareRight(others) - BEHIND);
+      others.length >= FEWEST &&
+      share <= shareRight(others) - BEHIND;
     return isWeak ? [{ words, share, right: those.filter(isRight).length, of: those.length }] : [];
   }).sort((a, b) => a.share - b.share);
   const [worst] = weak;

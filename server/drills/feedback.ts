@@ -57,7 +57,7 @@ export function feedbackOf(
 /** `2 turns and 37 graduations`: to half a graduation, as an eye reads it. */
 function countedWords({ dial, movement }: Pick<Drill, 'dial' | 'movement'>): string {
   const { turns, pointer } = counted(dial, movement);
-  const over = graduationWords(pointer);
+  const over = `${pointer} ${pointer === 1 ? 'graduation' : 'graduations'}`;
   return turns === 0 ? over : `${turns} ${turns === 1 ? 'turn' : 'turns'} and ${over}`;
 }
 
@@ -101,8 +101,8 @@ function linesOf({ dial, movement }: Drill, written: WrittenDrill): ShownLine[] 
     ...(dial.counter === 'none'
       ? []
       : [
-          { label: 'Small hand before', shown: hand(0), written: text(written.counterBefore) },
-          { label: 'Small hand after', shown: hand(movement), written: text(written.counterAfter) },
+          { label: 'Hand before', shown: hand(0), written: text(written.counterBefore) },
+          { label: 'Hand after', shown: hand(movement), written: text(written.counterAfter) },
         ]),
     {
       label: 'Reading',
