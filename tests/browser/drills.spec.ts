@@ -58,12 +58,12 @@ async function countTurns(page: Page): Promise<void> {
     const angle = () => Number(/rotate\(([-\d.]+)/.exec(hand?.getAttribute('transform') ?? '')?.[1]) / 360;
     let last = angle();
     let counted = 0;
-    new MutationObserver(() => {
+    new svg.ownerDocument.defaultView.MutationObserver(() => {
       const now = angle();
       const way = ((((now - last) % 1) + 1.5) % 1) - 0.5;
       counted += way;
       last = now;
-      document.body.setAttribute('data-counted', String(counted));
+      svg.ownerDocument.body.setAttribute('data-counted', String(counted));
     }).observe(svg, { subtree: true, attributes: true, attributeFilter: ['transform'] });
   });
 }
