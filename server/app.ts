@@ -8,9 +8,11 @@ import { attempts } from './attempts/index.ts';
 import { competencies } from './competencies/index.ts';
 import { type Config, UPLOAD_BYTES } from './config.ts';
 import type { Store } from './database/open.ts';
+import { drills } from './drills/index.ts';
 import { exports } from './exports/index.ts';
 import { home } from './home/index.ts';
 import { lessons } from './lessons/index.ts';
+import { record } from './record/index.ts';
 import { review } from './review/index.ts';
 import { sections } from './sections/index.ts';
 import { access } from './web/access.ts';
@@ -77,9 +79,11 @@ export async function buildApp(config: AppConfig, parts: Parts): Promise<Fastify
   await app.register(accounts);
   await app.register(sections);
   await app.register(attempts);
+  await app.register(drills);
   await app.register(lessons);
   await app.register(review);
   await app.register(competencies);
+  await app.register(record);
   await app.register(exports);
   return app;
 }

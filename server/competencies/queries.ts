@@ -30,6 +30,33 @@ export interface Standing {
 /** Every competency with the rule in force at that time, by code. Coordinators see the whole program. */
 export async function listCompetencies(db: Kysely<Database>, actor: Actor, now: Date): Promise<Competency[]> {
   requireCoordinator(actor);
+  return competenciesInForce(db, now);
+}
+
+/** A competency with what the student's own graded runs make of it. */
+export interface OwnStanding {
+  readonly competency: Competency;
+  /** Graded runs handed in, oldest first. */
+  readonly attempts: readonly AttemptSummary[];
+  readonly decision: Decision;
+}
+
+/** Every competency by code, with where the person who asks stands; nobody else's runs are looked at. */
+export async function listOwnStandings(
+  db: Kysely<Database>,
+  actor: Actor,
+  now: Date,
+): Promise<OwnStanding[]> {
+  const standings: OwnStanding[] = [];
+  for (const competency of await competenciesInForce(db, now)) {
+    const runs = await listGradedRuns(db, competency.itemIds);
+    const attempts = runs.filter(({ studentId }) => studentId === actor.id);
+    standings.push({ competency, attempts, decision: decide(competency.rule, attempts) });
+  }
+  return standings;
+}
+
+async function competenciesInForce(db: Kysely<Database>, now: Date): Promise<Competency[]> {
   const rows = await db
     .selectFrom('competencies as competency')
     .innerJoin('evidence_rules as rule', (join) =>

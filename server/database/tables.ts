@@ -1,6 +1,7 @@
 import type { AccountsTables } from '../accounts/tables.ts';
 import type { AttemptsTables } from '../attempts/tables.ts';
 import type { CompetenciesTables } from '../competencies/tables.ts';
+import type { DrillsTables } from '../drills/tables.ts';
 import type { ExportsTables } from '../exports/tables.ts';
 import type { LabSheetsTables } from '../labsheets/tables.ts';
 import type { LessonsTables } from '../lessons/tables.ts';
@@ -15,5 +16,6 @@ export interface Database
     AttemptsTables,
     ReviewTables,
     CompetenciesTables,
+    DrillsTables,
     ExportsTables,
     LessonsTables {}

@@ -2,7 +2,7 @@ import type { FastifyInstance } from 'fastify';
 import { reviewRoutes } from './routes.ts';
 
 export { type GradedAttempt, loadGradedAttempt } from './graded-attempt.ts';
-export { type AttemptSummary, listGradedRuns } from './queries.ts';
+export { type AttemptSummary, listGradedRuns, listGradedSheets } from './queries.ts';
 
 /** Where instructors read graded attempts and change their points. */
 export async function review(app: FastifyInstance): Promise<void> {

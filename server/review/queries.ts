@@ -240,3 +240,23 @@ export async function appendChange(trx: Transaction<Database>, change: NewChange
     })
     .execute();
 }
+
+/** What is needed to hold a student's written readings against their gauges: each sheet with its latest grade, oldest first. */
+export function listGradedSheets(db: Kysely<Database>, studentId: number) {
+  return db
+    .selectFrom('attempts as attempt')
+    .innerJoin('hand_ins', 'hand_ins.attempt_id', 'attempt.id')
+    .innerJoin('grades as grade', (join) =>
+      join.on('grade.id', '=', (eb) =>
+        eb
+          .selectFrom('grades as g')
+          .whereRef('g.attempt_id', '=', 'attempt.id')
+          .select((max) => max.fn.max('g.id').as('id')),
+      ),
+    )
+    .where('attempt.student_id', '=', studentId)
+    .select(['attempt.definition', 'attempt.seed', 'hand_ins.sheet', 'hand_ins.at', 'grade.grade'])
+    .orderBy('hand_ins.at')
+    .orderBy('attempt.id')
+    .execute();
+}

@@ -12,6 +12,8 @@ const GRADED = 'bbbbbbbb-0000-4000-8000-000000000002';
 const OPEN_ROLLER = 'bbbbbbbb-0000-4000-8000-000000000003';
 const GRADED_ROLLER = 'bbbbbbbb-0000-4000-8000-000000000004';
 const ROLLER_ITEM = 91;
+/** A round of drills at its first dial. */
+const ROUND = 'bbbbbbbb-0000-4000-8000-000000000005';
 
 let server: TestServer;
 test.beforeAll(async () => {
@@ -36,6 +38,9 @@ test.beforeAll(async () => {
        VALUES (?, 1, 91, 'Practice engine with its roller', 'practice-engine', 'practice', ?)`,
     )
     .run(ROLLER_ITEM, JSON.stringify({ kind: 'cam-lift', rollerVerdict: true, certificate: true }));
+  server.built.store.raw.exec(`
+    INSERT INTO drill_rounds VALUES ('${ROUND}', 4, 10, '2026-09-10T09:00:00.000Z');
+    INSERT INTO drill_dials VALUES ('${ROUND}', 1, 'revolution-counter', '{"kind":"dial-reading","drills":1,"level":2}', 's', '1', '2026-09-10T09:00:00.000Z');`);
   const roller = { ...own, itemId: ROLLER_ITEM };
   await givenAttempt(server.built.store, { ...roller, id: GRADED_ROLLER, seed: 'screens-roller-1' });
   await givenAttempt(server.built.store, {
@@ -59,6 +64,9 @@ const SCREENS: readonly { readonly who: string | null; readonly what: string; re
   { who: '003201', what: 'the result with a roller', path: `/attempts/${GRADED_ROLLER}/result` },
   { who: '003201', what: 'the lessons', path: '/lessons' },
   { who: '003201', what: 'a lesson', path: '/lessons/measuring-injection-cam-lift' },
+  { who: '003201', what: 'the drills', path: '/drills' },
+  { who: '003201', what: 'a dial to be read', path: `/drills/rounds/${ROUND}` },
+  { who: '003201', what: "a student's record", path: '/record' },
   { who: '003201', what: 'changing a password', path: '/password' },
   { who: '003201', what: 'a page that is not there', path: '/nowhere' },
   { who: 'marchbanks', what: 'the sections', path: '/sections' },

@@ -8,6 +8,8 @@ import { sessionFor } from '../../support/session.ts';
 const OPEN = 'aaaaaaaa-0000-4000-8000-000000000001';
 const TO_HAND_IN = 'aaaaaaaa-0000-4000-8000-000000000002';
 const GRADED = 'aaaaaaaa-0000-4000-8000-000000000003';
+/** A round of drills of 003201, at its first dial. */
+const ROUND = 'aaaaaaaa-0000-4000-8000-000000000004';
 
 /**
  * One line a route: what each caller is answered with. Section A (1) is taught by marchbanks and holds 003201;
@@ -103,6 +105,30 @@ const MATRIX: Readonly<Record<string, Row>> = {
   'GET /attempts/:id/hand-in': row(`/attempts/${OPEN}/hand-in`, '303 in', 200, 404, 403, 403, 403),
   'POST /attempts/:id/hand-in': row(`/attempts/${TO_HAND_IN}/hand-in`, '303 in', 303, 404, 403, 403, 403),
   'GET /attempts/:id/result': row(`/attempts/${GRADED}/result`, '303 in', 200, 404, 403, 403, 403),
+  'GET /drills': row('/drills', '303 in', 200, 200, 403, 403, 403),
+  'POST /drills/rounds': row('/drills/rounds', '303 in', 303, 303, 403, 403, 403),
+  'GET /drills/rounds/:id': row(`/drills/rounds/${ROUND}`, '303 in', 200, 404, 403, 403, 403),
+  'POST /drills/rounds/:id/dials': row(`/drills/rounds/${ROUND}/dials`, '303 in', 303, 404, 403, 403, 403),
+  // 400: no actions are sent. 422: nothing is written.
+  'POST /drills/rounds/:id/dials/:number/actions': row(
+    `/drills/rounds/${ROUND}/dials/1/actions`,
+    '303 in',
+    400,
+    404,
+    403,
+    403,
+    403,
+  ),
+  'POST /drills/rounds/:id/dials/:number/answer': row(
+    `/drills/rounds/${ROUND}/dials/1/answer`,
+    '303 in',
+    422,
+    404,
+    403,
+    403,
+    403,
+  ),
+  'GET /record': row('/record', '303 in', 200, 200, 403, 403, 403),
   'GET /competencies': row('/competencies', '303 in', 403, 403, 403, 403, 200),
   'GET /competencies/:id/attempts/:attemptId': row(
     `/competencies/1/attempts/${GRADED}`,
@@ -134,6 +160,9 @@ describe('the access table', () => {
     await givenAttempt(built.store, { ...own, id: OPEN, itemId: 3, tryNumber: 2, seed: 'open', open: true });
     await givenAttempt(built.store, { ...own, id: TO_HAND_IN, itemId: 5, seed: 'to hand in', open: true });
     await givenAttempt(built.store, { ...own, id: GRADED, itemId: 3, seed: 'graded' });
+    built.store.raw.exec(`
+      INSERT INTO drill_rounds VALUES ('${ROUND}', 4, 10, '2026-09-10T09:00:00.000Z');
+      INSERT INTO drill_dials VALUES ('${ROUND}', 1, NULL, '{"kind":"dial-reading","drills":1}', 's', '1', '2026-09-10T09:00:00.000Z');`);
   }, 60_000);
   afterAll(() => built.close());
 

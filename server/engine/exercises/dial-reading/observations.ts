@@ -15,8 +15,8 @@ export const DRILLED_SKILLS: readonly Skill[] = [
 
 /**
  * What one answered drill says of a reader's skills: one observation of each that it asked for. Coming out is looked at as going in with
- * the small hand the other way; a turned sign speaks against direction. A blank reading says nothing. Lengths in the dial's unit. Never
- * throws. Source: which mistake speaks against which skill is common practice, no source.
+ * the small hand the other way; a turned sign speaks against direction. A blank reading says nothing. Lengths in the dial's unit.
+ * Never throws. Source: which mistake speaks against which skill is common practice, no source.
  */
 export function observationsFromDrill(bench: DialReadingBench, written: WrittenDrill): Observation[] {
   const drill = bench.drills[written.drill - 1];
