@@ -1,7 +1,6 @@
-import { need } from './elements/bench-screen.ts';
-import { type DialFace, defineDialFace } from './elements/dial-element.ts';
+import { type DialFace, type DialFrame, defineDialFace } from './elements/dial-element.ts';
+import { need } from './elements/need.ts';
 import { ActionQueue, type BatchAnswer } from './models/action-queue.ts';
-import type { DialSample } from './models/interpolate.ts';
 import { type SpokenFace, type SpokenMoment, spokenAtRest, spokenPassings } from './models/spoken.ts';
 import { postJson } from './models/talk.ts';
 
@@ -19,8 +18,6 @@ interface DrillSeen {
 
 type DrillAction = { readonly type: 'watch' | 'watch-back'; readonly speed: number };
 
-/** There is no crank: degrees stand in for the time, so that the pointer steps from sample to sample where less motion is asked for. */
-const STEP_DEG = 5;
 const FASTEST = 5;
 /** Turns of the pointer in one sample at most, as the server gives them. */
 const SAMPLE_TURNS = 0.2;
@@ -35,6 +32,7 @@ function start(): void {
   const speed = () =>
     Number(root.querySelector<HTMLInputElement>('input[name="speed"]:checked')?.value ?? 0.6);
   let coming: SpokenMoment[] = [];
+  let last = 0;
 
   /** In an element of its own, so that the same words are read out again. */
   const say = (words: string) => {
@@ -44,7 +42,7 @@ function start(): void {
   };
 
   dial.addEventListener('dial-frame', (event) => {
-    const index = (event as CustomEvent<DialSample>).detail.crankDeg / STEP_DEG;
+    const index = (event as CustomEvent<DialFrame>).detail.share * last;
     while (coming[0] !== undefined && coming[0].index <= index + 1e-6) say(coming.shift()?.words ?? '');
   });
 
@@ -54,8 +52,9 @@ function start(): void {
     turnsASecond: number,
   ): Promise<void> {
     coming = spokenPassings(samples, face);
+    last = samples.length - 1;
     const turns = turnsOf(samples, face.graduations);
-    const timed = samples.map((sample, index) => ({ ...sample, crankDeg: index * STEP_DEG, effort: 0 }));
+    const timed = samples.map((sample) => ({ ...sample, deg: null, effort: null }));
     await dial.play(timed, (1000 * turns) / turnsASecond);
     dial.show(rest);
     say(spokenAtRest(rest, face));
