@@ -1,7 +1,10 @@
 import type { KindName } from '../engine/index.ts';
+import { backlash } from './backlash.ts';
 import { camLift } from './cam-lift.ts';
 import { dialReading } from './dial-reading.ts';
+import { endPlay } from './end-play.ts';
 import { faultFinding } from './fault-finding.ts';
+import { linerProtrusion } from './liner-protrusion.ts';
 import { runOut } from './run-out.ts';
 import { torqueAdapter } from './torque-adapter.ts';
 import type { Desk } from './types.ts';
@@ -10,6 +13,9 @@ import type { Desk } from './types.ts';
 export const DESKS = {
   'cam-lift': camLift,
   'run-out': runOut,
+  'end-play': endPlay,
+  backlash,
+  'liner-protrusion': linerProtrusion,
   'torque-adapter': torqueAdapter,
   'dial-reading': dialReading,
   'fault-finding': faultFinding,
