@@ -1,7 +1,7 @@
 import { type Kysely, type Selectable, sql, type Transaction } from 'kysely';
 import type { Database } from '../database/tables.ts';
 import type { AnyAction, Grade } from '../engine/index.ts';
-import { hasDesk } from '../kinds/index.ts';
+import { canBegin } from '../kinds/index.ts';
 import { definitionOf, type LabSheetItem } from '../labsheets/index.ts';
 import type { Actor } from '../web/actor.ts';
 import { Conflict, NotFound } from '../web/errors.ts';
@@ -70,7 +70,7 @@ export async function findOpenAttemptId(
 
 /**
  * Begins an attempt, or gives back the one that is open. Throws Conflict when the tries are used up, or
- * when its kind of exercise has no screens yet.
+ * when its kind of exercise is not ready, from the bench to the graded page.
  * The definition is copied, so that a later edit of the sheet changes nothing here.
  */
 export async function beginAttempt(
@@ -81,7 +81,7 @@ export async function beginAttempt(
 ): Promise<string> {
   const { item, sectionId } = assigned;
   if (item.way === null || item.definition === null) throw new NotFound();
-  if (!hasDesk(definitionOf(item.definition, item.way).kind))
+  if (!canBegin(definitionOf(item.definition, item.way).kind))
     throw new Conflict('This kind of exercise cannot be worked on here yet. Tell your instructor.');
   const open = await findOpenAttemptId(trx, actor.id, item.id, sectionId);
   if (open !== undefined) return open;

@@ -1,11 +1,10 @@
-import {
-  type CamLiftAction,
-  type CamLiftBrief,
-  graduationsPerTurn,
-  type NoteBox,
-  type RollerVerdict,
-  type Verdict,
-  type WrittenLobe,
+import type {
+  CamLiftAction,
+  CamLiftBrief,
+  NoteBox,
+  RollerVerdict,
+  Verdict,
+  WrittenLobe,
 } from '../engine/index.ts';
 import {
   actionWords,
@@ -17,8 +16,8 @@ import {
   VERDICT_WORDS,
 } from '../web/words/index.ts';
 import { ENGINE_ACTION, engineControls } from './engine-controls.ts';
-import { choiceBox, FOLLOW_UPS, judgedBoxes, lengthBox } from './shared.ts';
-import type { Box, Boxes, Desk, SheetPart } from './types.ts';
+import { choiceBox, counterBox, FOLLOW_UPS, judgedBoxes, lengthBox, pointerBox, turnsBox } from './shared.ts';
+import type { Boxes, Desk, SheetPart } from './types.ts';
 
 const SIMPLE: readonly Verdict[] = ['inside', 'below', 'above'];
 const GUARDED: readonly Verdict[] = [...SIMPLE, 'too-close-to-call'];
@@ -167,44 +166,17 @@ function readingSets(
   reading: 1 | 2,
 ): SheetPart<CamLiftAction>['sets'] {
   const { dial } = brief;
-  const perTurn = graduationsPerTurn(dial);
   const place = (box: NoteBox) => ({
     name: `${position}.${reading}.${box}`,
     note: { type: 'note', position, reading, box } as CamLiftAction,
-  });
-  const counter = (box: NoteBox, label: string): Box<CamLiftAction> => ({
-    box: 'number',
-    ...place(box),
-    label,
-    optional: true,
-    least: 0,
-    most: 99,
-    whole: false,
-    sentence: 'Write where the small hand stands, for example 1.5.',
   });
   const nth = reading === 1 ? 'First reading' : 'Second reading';
   return [
     {
       legend: nth,
       boxes: [
-        {
-          box: 'number',
-          ...place('turns'),
-          label: 'Turns',
-          least: -9,
-          most: 99,
-          whole: true,
-          sentence: 'Write whole turns, for example 2.',
-        },
-        {
-          box: 'number',
-          ...place('pointer'),
-          label: 'Pointer',
-          least: 0,
-          most: perTurn,
-          whole: false,
-          sentence: `Write the graduations past zero, 0 to ${perTurn}.`,
-        },
+        turnsBox(place('turns'), -9),
+        pointerBox(dial, place('pointer')),
         lengthBox(dial, place('lift').name, 'Lift', place('lift').note),
         lengthBox(dial, place('returned').name, 'Return', place('returned').note, { most: dial.travel }),
       ],
@@ -212,7 +184,10 @@ function readingSets(
     {
       legend: nth,
       folded: 'Revolution counter, if you note it',
-      boxes: [counter('counterBefore', 'Counter at zero'), counter('counterHigh', 'Counter at high point')],
+      boxes: [
+        counterBox(place('counterBefore'), 'Counter at zero'),
+        counterBox(place('counterHigh'), 'Counter at high point'),
+      ],
     },
   ];
 }

@@ -1,14 +1,8 @@
 import { z } from 'zod';
-import {
-  type BriefOf,
-  type DialReadingAction,
-  graduationsPerTurn,
-  type ViewOf,
-  type WrittenDrill,
-} from '../engine/index.ts';
+import type { BriefOf, DialReadingAction, ViewOf, WrittenDrill } from '../engine/index.ts';
 import { boxWords, dialWords, gaugedPerceptionWords } from '../web/words/index.ts';
-import { lengthBox } from './shared.ts';
-import type { Box, Boxes, ControlSet, Desk, SheetPart } from './types.ts';
+import { counterBox, lengthBox, pointerBox, turnsBox } from './shared.ts';
+import type { Boxes, ControlSet, Desk, SheetPart } from './types.ts';
 
 type Brief = BriefOf<'dial-reading'>;
 type View = ViewOf<'dial-reading'>;
@@ -96,20 +90,9 @@ function controls({ drills }: Brief, view: View): ControlSet<DialReadingAction>[
 
 function form({ drills }: Brief): SheetPart<DialReadingAction>[] {
   return drills.map(({ drill, dial, dialName }) => {
-    const perTurn = graduationsPerTurn(dial);
     const place = (box: string) => ({
       name: `${drill}.${box}`,
       note: { type: 'note', item: drill, box } as const,
-    });
-    const counter = (box: string, label: string): Box<DialReadingAction> => ({
-      box: 'number',
-      ...place(box),
-      label,
-      optional: true,
-      least: 0,
-      most: 99,
-      whole: false,
-      sentence: 'Write where the small hand stands, for example 1.5.',
     });
     return {
       id: `drill-${drill}`,
@@ -119,24 +102,10 @@ function form({ drills }: Brief): SheetPart<DialReadingAction>[] {
         {
           legend: null,
           boxes: [
+            turnsBox(place('turns'), 0),
             {
-              box: 'number',
-              ...place('turns'),
-              label: 'Turns',
-              least: 0,
-              most: 99,
-              whole: true,
-              sentence: 'Write whole turns, for example 2.',
-            },
-            {
-              box: 'number',
-              ...place('pointer'),
-              label: 'Pointer',
+              ...pointerBox(dial, place('pointer')),
               hint: 'Graduations past the last zero, the way it ran.',
-              least: 0,
-              most: perTurn,
-              whole: false,
-              sentence: `Write the graduations past zero, 0 to ${perTurn}.`,
             },
             lengthBox(dial, place('reading').name, 'Reading', place('reading').note, {
               hint: 'Plunger in plus, out minus.',
@@ -150,8 +119,8 @@ function form({ drills }: Brief): SheetPart<DialReadingAction>[] {
                 legend: 'Revolution counter',
                 folded: 'Revolution counter, if you note it',
                 boxes: [
-                  counter('counterBefore', 'Counter at zero'),
-                  counter('counterAfter', 'Counter after'),
+                  counterBox(place('counterBefore'), 'Counter at zero'),
+                  counterBox(place('counterAfter'), 'Counter after'),
                 ],
               },
             ]),

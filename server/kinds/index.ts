@@ -21,9 +21,12 @@ export const DESKS = {
   'fault-finding': faultFinding,
 } as const;
 
-/** Is there a desk for this kind, so that it can be worked on? */
-export function hasDesk(kind: KindName): boolean {
-  return Object.hasOwn(DESKS, kind);
+/** Kinds whose graded page is there too. A kind that could be handed in and never looked at would be a dead end. */
+const READY: readonly KindName[] = ['cam-lift'];
+
+/** Can an attempt of this kind be begun: is everything there from the bench to the graded page? */
+export function canBegin(kind: KindName): boolean {
+  return Object.hasOwn(DESKS, kind) && READY.includes(kind);
 }
 
 /** The desk of a kind, whatever is known of which kind it is. Throws RangeError for a kind without one. */

@@ -1,7 +1,14 @@
 import { z } from 'zod';
-import type { Dial, FollowUp, GaugeAction, GaugeView, LengthUnit } from '../engine/index.ts';
-import { FOLLOW_UP_WORDS } from '../web/words/index.ts';
-import type { Box, ChoiceBox, ChooseControl, Control, DoControl, LengthBox } from './types.ts';
+import {
+  type Dial,
+  type FollowUp,
+  type GaugeAction,
+  type GaugeView,
+  graduationsPerTurn,
+  type LengthUnit,
+} from '../engine/index.ts';
+import { FOLLOW_UP_WORDS, GAUGE_ACTION_WORDS, preloadWords } from '../web/words/index.ts';
+import type { Box, ChoiceBox, ChooseControl, Control, DoControl, LengthBox, NumberBox } from './types.ts';
 
 /** Pieces that the kinds with an indicator on a stand share: actions, buttons, boxes, lines of the log. */
 
@@ -83,17 +90,14 @@ export function gaugeDid(action: { readonly type: string } | GaugeAction): strin
     case 'wipe':
       return 'Wiped base and work clean.';
     case 'set-indicator':
-      return `Set the indicator with ${(action as { turns: number }).turns} of a turn of preload.`;
+      return preloadWords((action as { turns: number }).turns);
     case 'align':
       return 'Lined the plunger up.';
     case 'lift-tip':
-      return 'Lifted the tip and let it down.';
     case 'zero':
-      return 'Turned the bezel to zero.';
     case 'clamp':
-      return 'Clamped the bezel.';
     case 'unclamp':
-      return 'Freed the bezel.';
+      return GAUGE_ACTION_WORDS[action.type];
     default:
       return null;
   }
@@ -122,6 +126,31 @@ export function lengthBox<A>(
     ...(note === undefined ? {} : { note }),
     ...more,
   };
+}
+
+/** A name and, where the log tells of it, the note. */
+interface Place<A> {
+  readonly name: string;
+  readonly note?: A;
+}
+
+/** Whole turns of the pointer; `least` below 0 where the pointer may have run down. */
+export function turnsBox<A>(place: Place<A>, least: number): NumberBox<A> {
+  const sentence = 'Write whole turns, for example 2.';
+  return { box: 'number', ...place, label: 'Turns', least, most: 99, whole: true, sentence };
+}
+
+/** Graduations past the last zero. */
+export function pointerBox<A>(dial: Dial, place: Place<A>): NumberBox<A> {
+  const most = graduationsPerTurn(dial);
+  const sentence = `Write the graduations past zero, 0 to ${most}.`;
+  return { box: 'number', ...place, label: 'Pointer', least: 0, most, whole: false, sentence };
+}
+
+/** Where the small hand stands; may stay blank. */
+export function counterBox<A>(place: Place<A>, label: string): NumberBox<A> {
+  const sentence = 'Write where the small hand stands, for example 1.5.';
+  return { box: 'number', ...place, label, optional: true, least: 0, most: 99, whole: false, sentence };
 }
 
 export function choiceBox<A, T extends string>(

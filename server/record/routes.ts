@@ -91,7 +91,7 @@ function competencyLine({ competency, attempts, decision }: OwnStanding): Compet
     metWhen: decision.meetsSimulatedPart ? (metBy?.when ?? null) : null,
     missing: [
       ...decision.missing,
-      shopSignOffs > 1 ? `${shopSignOffs} sign-offs on a shop engine` : 'a sign-off on a shop engine',
+      `${shopSignOffs > 1 ? `${shopSignOffs} sign-offs` : 'a sign-off'} on a shop engine`,
     ],
     runs,
   };

@@ -1,6 +1,7 @@
 import type { CamLiftAction } from '../../engine/index.ts';
 import { BOX_WORDS, RIG_PART_WORDS } from './codes.ts';
 import { dialWords } from './dials.ts';
+import { GAUGE_ACTION_WORDS, preloadWords } from './gauge-actions.ts';
 
 const DEFAULT_SPEED = 20;
 
@@ -28,19 +29,16 @@ export function actionWords(action: CamLiftAction): string {
     case 'press':
       return 'Pressed on the rod.';
     case 'preload':
-      return `Set the indicator with ${action.turns} of a turn of preload.`;
+      return preloadWords(action.turns);
     case 'align':
       return action.square === true ? 'Set the indicator square.' : 'Looked along the bore.';
     case 'tighten':
       return action.part === 'rod' ? 'Seated the rod firmly.' : `Tightened ${RIG_PART_WORDS[action.part]}.`;
     case 'lift-tip':
-      return 'Lifted the tip and let it down.';
     case 'zero':
-      return 'Turned the bezel to zero.';
     case 'clamp':
-      return 'Clamped the bezel.';
     case 'unclamp':
-      return 'Freed the bezel.';
+      return GAUGE_ACTION_WORDS[action.type];
     case 'bar':
       return barringWords(action.degrees, action.speed ?? DEFAULT_SPEED, action.hold);
     case 'note':

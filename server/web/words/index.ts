@@ -17,6 +17,7 @@ export {
 export { drillMistakeWords, drillStopWords } from './dial-reading.ts';
 export { dialWords } from './dials.ts';
 export { FAULT_WORDS, SET_UP_FAULT_WORDS } from './fault-words.ts';
+export { GAUGE_ACTION_WORDS, preloadWords } from './gauge-actions.ts';
 export { boxWords, GAUGED_SAID_CODES, GAUGED_VERDICT_WORDS, gaugedPerceptionWords } from './gauged-codes.ts';
 export {
   GAUGED_MISTAKES,

@@ -37,14 +37,17 @@ export class SpokenDial {
     // A single sample is no movement: the bezel may have been turned under the pointer.
     const run = this.#last === null || samples.length < 2 ? samples : [this.#last, ...samples];
     this.#last = rest;
-    if (!this.#isOn() || rest === null || samples.length === 0) return;
+    if (!this.#isOn() || rest === null) return;
     for (const { words } of spokenPassings(run, this.#face())) this.#say(words);
     window.clearTimeout(this.#timer);
     this.#timer = window.setTimeout(() => this.#sayRest(), REST_MS);
   }
 
   #sayRest(): void {
-    if (this.#last !== null) this.#say(spokenAtRest(this.#last, this.#face()));
+    if (this.#last === null) return;
+    const words = spokenAtRest(this.#last, this.#face());
+    // What stands as it stood, with nothing passed since, is no news.
+    if (this.#place?.lastElementChild?.textContent !== words) this.#say(words);
   }
 
   #say(words: string): void {
@@ -54,6 +57,7 @@ export class SpokenDial {
     this.#place.append(line);
     // A log that grows for half an hour helps nobody.
     while (this.#place.childElementCount > 8) this.#place.firstElementChild?.remove();
+    this.#place.scrollTop = this.#place.scrollHeight;
   }
 
   #face(): SpokenFace {
