@@ -1,6 +1,7 @@
 import type BetterSqlite3 from 'better-sqlite3';
+import { groupedWork } from '../database/commit-queue.ts';
 import type { Store } from '../database/open.ts';
-import { rawWork } from '../database/transaction.ts';
+import { prepared } from '../database/statements.ts';
 import type { AnyAction, AnySeen } from '../engine/index.ts';
 import { Conflict } from '../web/errors.ts';
 import { type Folded, type FoldedAttempts, foldOn } from './folded.ts';
@@ -46,13 +47,13 @@ export async function appendActions(
   const before = batch.from === kept.next ? kept : await attempts.getAt(attempt, batch.from);
   const { folded, seen } = foldOn(before, batch.actions);
   const rows = batch.actions.map((action) => JSON.stringify(action));
-  const next = await rawWork(store, (raw) =>
-    raw.transaction(() => appendRows(raw, attempt.id, batch.from, rows, at)).immediate(),
-  ).catch((error: unknown) => {
-    // The only trigger on the log: the sheet was handed in from another window a moment ago.
-    if ((error as { code?: unknown }).code === 'SQLITE_CONSTRAINT_TRIGGER') throw new Conflict(HANDED_IN);
-    throw error;
-  });
+  const next = await groupedWork(store, (raw) => appendRows(raw, attempt.id, batch.from, rows, at)).catch(
+    (error: unknown) => {
+      // The only trigger on the log: the sheet was handed in from another window a moment ago.
+      if ((error as { code?: unknown }).code === 'SQLITE_CONSTRAINT_TRIGGER') throw new Conflict(HANDED_IN);
+      throw error;
+    },
+  );
   if (next === folded.next) attempts.keep(attempt.id, folded);
   else attempts.forget(attempt.id);
   return { seen, next, before };
@@ -66,20 +67,24 @@ function appendRows(
   rows: readonly string[],
   at: string,
 ): number {
-  const held = raw
-    .prepare<[string, number], { seq: number; action: string }>(
-      'SELECT seq, action FROM attempt_actions WHERE attempt_id = ? AND seq >= ? ORDER BY seq',
-    )
-    .all(attemptId, from);
+  const held = prepared<[string, number], { seq: number; action: string }>(
+    raw,
+    'SELECT seq, action FROM attempt_actions WHERE attempt_id = ? AND seq >= ? ORDER BY seq',
+  ).all(attemptId, from);
   if (held.some(({ seq, action }) => seq - from < rows.length && rows[seq - from] !== action))
     throw new Conflict(ELSEWHERE);
   const before =
     from === 0
       ? 0
-      : raw.prepare('SELECT 1 FROM attempt_actions WHERE attempt_id = ? AND seq = ?').all(attemptId, from - 1)
-          .length;
+      : prepared(raw, 'SELECT 1 FROM attempt_actions WHERE attempt_id = ? AND seq = ?').all(
+          attemptId,
+          from - 1,
+        ).length;
   if (from > 0 && before === 0) throw new Conflict(ELSEWHERE);
-  const insert = raw.prepare('INSERT INTO attempt_actions (attempt_id, seq, action, at) VALUES (?, ?, ?, ?)');
+  const insert = prepared(
+    raw,
+    'INSERT INTO attempt_actions (attempt_id, seq, action, at) VALUES (?, ?, ?, ?)',
+  );
   rows.slice(held.length).forEach((action, index) => {
     insert.run(attemptId, from + held.length + index, action, at);
   });

@@ -1,5 +1,14 @@
 import BetterSqlite3 from 'better-sqlite3';
-import { CompiledQuery, type DatabaseConnection, Kysely, SqliteDialect, SqliteDriver } from 'kysely';
+import {
+  CompiledQuery,
+  type DatabaseConnection,
+  Kysely,
+  type SqliteDatabase,
+  SqliteDialect,
+  SqliteDriver,
+  type SqliteStatement,
+} from 'kysely';
+import { prepared } from './statements.ts';
 import type { Database } from './tables.ts';
 
 /**
@@ -25,8 +34,15 @@ export function openCopy(image: Buffer): Store {
 
 function storeOf(raw: BetterSqlite3.Database): Store {
   setPragmas(raw);
-  const db = new Kysely<Database>({ dialect: new ImmediateSqliteDialect({ database: raw }) });
+  const db = new Kysely<Database>({
+    dialect: new ImmediateSqliteDialect({ database: keepingStatements(raw) }),
+  });
   return { raw, db, close: () => db.destroy() };
+}
+
+/** The connection as Kysely sees it, which would prepare every query anew each time. */
+function keepingStatements(raw: BetterSqlite3.Database): SqliteDatabase {
+  return { prepare: (sql) => prepared(raw, sql) as SqliteStatement, close: () => raw.close() };
 }
 
 /** FULL, because in WAL the driver's own default may lose the last commits in a power cut. */
@@ -46,9 +62,9 @@ class ImmediateSqliteDriver extends SqliteDriver {
 }
 
 class ImmediateSqliteDialect extends SqliteDialect {
-  readonly #database: BetterSqlite3.Database;
+  readonly #database: SqliteDatabase;
 
-  constructor(config: { database: BetterSqlite3.Database }) {
+  constructor(config: { database: SqliteDatabase }) {
     super(config);
     this.#database = config.database;
   }
