@@ -125,8 +125,12 @@ process.on('message', async (asked: readonly { student: string; attempt: string 
   }
   const times: number[] = [];
   const failures = { count: 0 };
-  const until = performance.now() + SECONDS * 1000;
+  const began = performance.now();
+  const cpu = process.cpuUsage();
+  const until = began + SECONDS * 1000;
   await Promise.all(barring.map(([seat, session]) => bar(seat, session, until, times, failures)));
+  const { user, system } = process.cpuUsage(cpu);
+  const ownCore = (user + system) / 1000 / (performance.now() - began);
   const sorted = times.sort((one, other) => one - other);
   const round: Round = {
     students: asked.length,
@@ -135,6 +139,7 @@ process.on('message', async (asked: readonly { student: string; attempt: string 
     meanMs: sorted.reduce((sum, ms) => sum + ms, 0) / Math.max(1, sorted.length),
     p99Ms: sorted[Math.floor(sorted.length * 0.99)] ?? 0,
     failed: failures.count,
+    ownCore,
   };
   process.send?.(round);
 });

@@ -5,6 +5,7 @@ import type { BenchSound } from './bench-sound.ts';
 import type { DialFace, DialFrame } from './dial-element.ts';
 import { need } from './need.ts';
 import { type SectionRun, SectionView } from './section-view.ts';
+import { setChanged } from './set-changed.ts';
 import { SpokenDial } from './spoken-dial.ts';
 import type { WorkScene } from './work-scene.ts';
 
@@ -43,6 +44,8 @@ export class BenchScreen {
   readonly #dial: DialFace;
   readonly #said: HTMLElement;
   readonly #barred: HTMLElement | null;
+  /** Crank and effort are drawn once; only their parts move. */
+  readonly #crank: ReadonlyMap<string, Element>;
   readonly #scene: WorkScene;
   readonly #sound: BenchSound;
   readonly #section: SectionView;
@@ -53,6 +56,12 @@ export class BenchScreen {
     this.#dial = need<DialFace>(root, 'dial-face');
     this.#said = need(root, '#said');
     this.#barred = root.querySelector('#barred');
+    this.#crank = new Map(
+      [...root.querySelectorAll<SVGElement>('.bench-crank [data-part]')].map((part) => [
+        part.dataset.part ?? '',
+        part,
+      ]),
+    );
     this.#scene = scene;
     this.#sound = sound;
     this.#spoken = new SpokenDial(root);
@@ -112,10 +121,10 @@ export class BenchScreen {
   #moveCrank({ deg, effort }: DialSample): void {
     if (deg === null || effort === null) return;
     const set = (part: string, transform: string) =>
-      this.#root.querySelector(`.bench-crank [data-part="${part}"]`)?.setAttribute('transform', transform);
+      setChanged(this.#crank.get(part) ?? null, 'transform', transform);
     const write = (part: string, text: string) => {
-      const place = this.#root.querySelector(`.bench-crank [data-part="${part}"]`);
-      if (place !== null && place.textContent !== text) place.textContent = text;
+      const place = this.#crank.get(part);
+      if (place !== undefined && place.textContent !== text) place.textContent = text;
     };
     set('mark', crankTransform(deg));
     write('degrees', `${Math.round(((deg % 360) + 360) % 360) % 360}°`);

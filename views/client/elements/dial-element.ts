@@ -1,5 +1,6 @@
 import { type DialScale, type DialStand, partTransforms } from '../../drawing/dial-geometry.ts';
 import { type DialSample, sampleAt, steppedFraction, unwrapRun } from '../models/interpolate.ts';
+import { setChanged } from './set-changed.ts';
 
 /** What `show` may change; what is left out stays as it was. */
 export type DialShown = Partial<DialStand>;
@@ -20,6 +21,9 @@ const STEP_DEG = 5;
  */
 export class DialFace extends HTMLElement {
   #stand: DialStand = { pointer: 0, counter: null, faceTurn: 0, clamped: false, plungerMm: 0 };
+  #scale: DialScale = { graduations: 100, counterTurns: 0, unitsPerMm: 0 };
+  /** Found once a drawing: looking for them at every frame costs more than moving them. */
+  #parts = new Map<string, Element | null>();
   #frame = 0;
   #finish: (() => void) | null = null;
 
@@ -50,7 +54,7 @@ export class DialFace extends HTMLElement {
    */
   play(samples: readonly DialSample[], durationMs: number): Promise<void> {
     this.stop();
-    const scale = this.#scale();
+    const scale = this.#scale;
     const run = unwrapRun(samples, scale.graduations, scale.counterTurns);
     const stepped = window.matchMedia('(prefers-reduced-motion: reduce)').matches;
     return new Promise((resolve) => {
@@ -76,7 +80,7 @@ export class DialFace extends HTMLElement {
 
   /** Turns of the pointer in a run, whichever way it goes. */
   turnsOf(samples: readonly DialSample[]): number {
-    const { graduations, counterTurns } = this.#scale();
+    const { graduations, counterTurns } = this.#scale;
     const run = unwrapRun(samples, graduations, counterTurns).samples.map(({ pointer }) => pointer);
     return (
       run.reduce((sum, pointer, at) => sum + Math.abs(pointer - (run[at - 1] ?? pointer)), 0) / graduations
@@ -97,14 +101,23 @@ export class DialFace extends HTMLElement {
 
   #put(shown: DialShown): void {
     this.#stand = { ...this.#stand, ...shown };
-    for (const [part, transform] of Object.entries(partTransforms(this.#scale(), this.#stand))) {
-      this.querySelector(`[data-part="${part}"]`)?.setAttribute('transform', transform);
+    for (const [part, transform] of Object.entries(partTransforms(this.#scale, this.#stand))) {
+      setChanged(this.#part(part), 'transform', transform);
     }
+  }
+
+  #part(name: string): Element | null {
+    const kept = this.#parts.get(name);
+    if (kept !== undefined) return kept;
+    const found = this.querySelector(`[data-part="${name}"]`);
+    this.#parts.set(name, found);
+    return found;
   }
 
   /** How the server drew it. */
   #read(): void {
-    const said = this.#drawing()?.dataset;
+    this.#parts.clear();
+    const said = this.querySelector<SVGSVGElement>('svg.dial-drawing')?.dataset;
     this.#stand = {
       pointer: numberIn(said?.pointer),
       counter: said?.counter ? numberIn(said.counter) : null,
@@ -112,19 +125,11 @@ export class DialFace extends HTMLElement {
       clamped: said?.clamped === 'true',
       plungerMm: numberIn(said?.plungerMm),
     };
-  }
-
-  #scale(): DialScale {
-    const said = this.#drawing()?.dataset;
-    return {
+    this.#scale = {
       graduations: numberIn(said?.graduations) || 100,
       counterTurns: numberIn(said?.counterTurns),
       unitsPerMm: numberIn(said?.unitsPerMm),
     };
-  }
-
-  #drawing(): SVGSVGElement | null {
-    return this.querySelector<SVGSVGElement>('svg.dial-drawing');
   }
 }
 

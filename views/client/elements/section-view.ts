@@ -1,5 +1,6 @@
 import { cutawayTransforms } from '../../drawing/index.ts';
 import { shortWay } from '../models/interpolate.ts';
+import { setChanged } from './set-changed.ts';
 
 /** What the page is told of the section for one action. */
 export interface SectionRun {
@@ -12,6 +13,7 @@ export interface SectionRun {
 export class SectionView {
   readonly #place: HTMLElement | null;
   #run: SectionRun | null = null;
+  #parts = new Map<string, Element | null>();
 
   constructor(place: HTMLElement | null) {
     this.#place = place;
@@ -20,7 +22,9 @@ export class SectionView {
   begin(run: SectionRun | undefined): void {
     this.#run = run ?? null;
     // The markup is the server's own drawing; nothing a person typed goes into it.
-    if (this.#place !== null && run?.svg !== undefined) this.#place.innerHTML = run.svg;
+    if (this.#place === null || run?.svg === undefined) return;
+    this.#place.innerHTML = run.svg;
+    this.#parts.clear();
   }
 
   /** A share of the action is gone, 0 to 1. */
@@ -36,6 +40,15 @@ export class SectionView {
       tappetMm: mm + part * ((tappetMm[low + 1] ?? mm) - mm),
     });
     for (const [name, transform] of Object.entries(transforms))
-      this.#place.querySelector(`[data-part="${name}"]`)?.setAttribute('transform', transform);
+      setChanged(this.#part(name), 'transform', transform);
+  }
+
+  /** Found once a drawing, not at every frame. */
+  #part(name: string): Element | null {
+    const kept = this.#parts.get(name);
+    if (kept !== undefined) return kept;
+    const found = this.#place?.querySelector(`[data-part="${name}"]`) ?? null;
+    this.#parts.set(name, found);
+    return found;
   }
 }

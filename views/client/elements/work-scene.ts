@@ -1,6 +1,7 @@
 import type { KindName } from '../../../server/engine/index.ts';
 import { sceneOf } from '../../scenes/index.ts';
 import type { DialSample } from '../models/interpolate.ts';
+import { setChanged } from './set-changed.ts';
 
 /** What the page was told of its kind and its bench. */
 export interface BenchData {
@@ -35,8 +36,8 @@ export class WorkScene {
       const element = this.#place.querySelector(`[data-part="${part}"]`);
       if (element === null) continue;
       for (const [name, value] of Object.entries(attributes)) {
-        if (name === 'text') element.textContent = value;
-        else element.setAttribute(name, value);
+        if (name !== 'text') setChanged(element, name, value);
+        else if (element.textContent !== value) element.textContent = value;
       }
     }
   }
