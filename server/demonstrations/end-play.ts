@@ -5,13 +5,14 @@ import type { Finished, Work } from './work.ts';
 
 /** Pries to the rear, zeroes there, and reads twice how far the part comes to the front. */
 export function* measureEndPlay(
-  { dial, specification }: EndPlayBrief,
+  { dial, specification, subject }: EndPlayBrief,
   first: EndPlayView,
   habits: GaugedHabits = {},
 ): Work<'end-play', Finished<'end-play'>> {
   const hands = new GaugeHands<'end-play'>(dial, first);
-  const pry = (way: 'front' | 'rear') =>
-    hands.does({ type: 'pry', way, effort: habits.effort ?? 0.9, rock: true });
+  // A hub is rocked while it is pried, so that its bearing seats; a crankshaft cannot be.
+  const how = { effort: habits.effort ?? 0.9, ...(subject === 'wheel-bearing' ? { rock: true } : {}) };
+  const pry = (way: 'front' | 'rear') => hands.does({ type: 'pry', way, ...how });
 
   if (!habits.zeroAnywhere) yield* pry('rear');
   yield* setUp(hands, habits);

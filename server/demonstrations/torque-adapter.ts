@@ -131,7 +131,7 @@ class WithTheWrench {
 
   *#pull(joint: number, bolt: number): TorqueWork<boolean> {
     const { speed = 0.3, past = false, twice } = this.#habits;
-    const pull = { type: 'pull', joint, bolt, speed, past } as const;
+    const pull = { type: 'pull', joint, bolt, speed, ...(past ? { past } : {}) } as const;
     if (heard(yield* this.#does(pull), 'turns-on-without-click')) return true;
     if (twice) yield* this.#does(pull);
     return false;

@@ -1,0 +1,248 @@
+// What runs inside the page is written here too.
+/// <reference lib="dom" />
+/// <reference lib="dom.iterable" />
+import { expect, type Page, type Response } from '@playwright/test';
+import type { Finished, Work } from '../../server/demonstrations/index.ts';
+import type { ActionOf, BriefOf, KindName, SeenOf, ViewOf } from '../../server/engine/index.ts';
+import { boxesOf, deskOf, type SheetPart } from '../../server/kinds/index.ts';
+import { expectShown, type PageSeen, readBench, saidIn } from './bench-sight.ts';
+import { typedFrom } from './desk-typing.ts';
+import type { Hand, Target } from './page-hand.ts';
+
+/** An action by its fields; numbers may differ by less than anyone could set. */
+type Plain = Readonly<Record<string, unknown>>;
+
+/** What is pressed for an action: what to set first, then the button, and how often. */
+interface Press {
+  readonly button: Target;
+  readonly list?: { readonly target: Target; readonly place: number };
+  readonly amount?: { readonly target: Target; readonly text: string };
+  readonly times: number;
+}
+
+/** Careful work carried out on the real page of a bench, by its controls alone. The page's clock must have been installed. */
+export class ScreenHands<K extends KindName> {
+  readonly #page: Page;
+  readonly #hand: Hand;
+  readonly #kind: K;
+  readonly #came: Promise<PageSeen>[] = [];
+  /** Actions carried out so far. */
+  done = 0;
+
+  constructor(page: Page, hand: Hand, kind: K) {
+    this.#page = page;
+    this.#hand = hand;
+    this.#kind = kind;
+    page.on('response', (response) => {
+      if (response.url().endsWith('/actions')) this.#came.push(firstSeen(response));
+    });
+  }
+
+  /** Works until the work is done, then writes the sheet. `meanwhile` is called after each action. */
+  async work(
+    hands: (brief: BriefOf<K>, first: ViewOf<K>) => Work<K, Finished<K>>,
+    meanwhile: (done: number) => Promise<void> = async () => {},
+  ): Promise<void> {
+    await expect(this.#page.locator('#bench')).toHaveAttribute('data-busy', 'false');
+    const told = await this.#page.locator('#bench-data').textContent();
+    const { brief, view } = JSON.parse(told ?? '') as { brief: BriefOf<K>; view: ViewOf<K> };
+    let now = view;
+    const work = hands(brief, view);
+    let next = work.next();
+    while (!next.done) {
+      const seen = await this.#does(next.value, now);
+      now = seen.now as ViewOf<K>;
+      this.done += 1;
+      await meanwhile(this.done);
+      next = work.next(seen);
+    }
+    await this.#writes(brief, next.value.sheet);
+  }
+
+  async #does(action: ActionOf<K>, now: ViewOf<K>): Promise<SeenOf<K>> {
+    const nothing = { said: [], samples: [], now } as unknown as SeenOf<K>;
+    // What is written is written at the end, box by box.
+    if (action.type === 'note') return nothing;
+    // One button clamps and frees the bezel: nobody presses it for what is so already.
+    const { clamped } = now as { clamped?: boolean };
+    if ((action.type === 'clamp' && clamped === true) || (action.type === 'unclamp' && clamped === false))
+      return nothing;
+    const seen: PageSeen[] = [];
+    for (const press of await this.#pressesFor(action as Plain)) {
+      if (press.list !== undefined) await this.#hand.choose(press.list.target, press.list.place);
+      if (press.amount !== undefined) await this.#hand.write(press.amount.target, press.amount.text);
+      for (let time = 0; time < press.times; time += 1) seen.push(await this.#press(press.button));
+    }
+    return this.#together(seen) ?? nothing;
+  }
+
+  async #press(button: Target): Promise<PageSeen> {
+    const before = this.#came.length;
+    await this.#hand.press(button);
+    await expect.poll(() => this.#came.length, { intervals: [2, 5, 10] }).toBeGreaterThan(before);
+    const seen = await (this.#came[before] as Promise<PageSeen>);
+    let shown = await readBench(this.#page);
+    // Nobody sits through what turns: time runs on until it stands.
+    for (let tries = 0; shown.busy && tries < 100; tries += 1) {
+      await this.#page.clock.fastForward(2000);
+      shown = await readBench(this.#page);
+    }
+    expect(shown.busy).toBe(false);
+    expectShown(shown, seen);
+    expect(this.#came.length).toBe(before + 1);
+    if (seen.now.sample === null || shown.dial === null) return seen;
+    const { pointer } = shown.dial;
+    const sample = { ...seen.now.sample, pointer };
+    const samples = seen.samples.map((one, at) => (at === seen.samples.length - 1 ? sample : one));
+    return { ...seen, samples, now: { sample }, view: { ...seen.view, ...withSample(seen.view, pointer) } };
+  }
+
+  /** Several presses of a step are one movement. */
+  #together(all: readonly PageSeen[]): SeenOf<K> | null {
+    const last = all.at(-1);
+    if (last === undefined) return null;
+    const said = all.flatMap(saidIn);
+    const samples = all.flatMap((one, index) => (index === 0 ? one.samples : one.samples.slice(1)));
+    const raw = samples.map(({ deg, effort, ...one }) => ({ ...one, crankDeg: deg, workDeg: deg, effort }));
+    return { said, samples: raw, now: last.view } as unknown as SeenOf<K>;
+  }
+
+  async #pressesFor(action: Plain): Promise<readonly Press[]> {
+    const controls = await controlsOn(this.#page);
+    const { buttons, turn } = controls;
+    if (
+      turn !== null &&
+      isSame({ ...turn.action, degrees: 0 }, { ...without(action, turn.barred), degrees: 0 })
+    )
+      return this.#turns(Number(action.degrees), turn.steps, action.speed);
+    for (const button of buttons) {
+      const place = button.offers.findIndex((one) => one !== null && isSame(one, action));
+      const target = { css: '#bench button', nth: button.nth };
+      if (place >= 0 && button.list === null) return [{ button: target, times: 1 }];
+      if (place >= 0 && button.list !== null)
+        return [{ button: target, list: { target: { css: `[id="${button.list}"]` }, place }, times: 1 }];
+      const { amount, field, action: own } = button;
+      if (amount === null || field === null || own === null) continue;
+      if (!isSame({ ...own, [field]: 0 }, { ...action, [field]: 0 })) continue;
+      const text = String(Number(Number(action[field]).toFixed(6)));
+      return [{ button: target, amount: { target: { css: `[id="${amount}"]` }, text }, times: 1 }];
+    }
+    throw new Error(`No control of the page does ${JSON.stringify(action)}.`);
+  }
+
+  /** Turning by so much, in the steps there are, the largest first. */
+  async #turns(degrees: number, steps: readonly number[], speed: unknown): Promise<readonly Press[]> {
+    if (await this.#page.locator('input[name="speed"]').count())
+      await this.#hand.pick('speed', String(speed ?? (await fastest(this.#page))));
+    const presses: Press[] = [];
+    let left = Math.abs(degrees);
+    for (const step of [...steps].sort((a, b) => b - a)) {
+      const times = Math.floor(left / step + 1e-6);
+      left -= times * step;
+      if (times > 0)
+        presses.push({ button: { css: `button[data-step="${Math.sign(degrees) * step}"]` }, times });
+    }
+    if (left > 1e-6) throw new Error(`No steps of the page make ${degrees}°.`);
+    return presses;
+  }
+
+  /** Box by box as the form has them, each on the part of the sheet where it is. */
+  async #writes(brief: BriefOf<K>, sheet: Finished<K>['sheet']): Promise<void> {
+    const desk = deskOf<K>(this.#kind);
+    const typed = typedFrom(desk, brief, sheet);
+    for (const part of desk.form(brief)) await this.#writesPart(part, typed);
+    await this.#page.clock.fastForward(2000);
+    await expect(this.#page.locator('#save-state')).toHaveText('Saved.');
+  }
+
+  async #writesPart(
+    part: SheetPart<ActionOf<K>>,
+    typed: Readonly<Record<string, string | undefined>>,
+  ): Promise<void> {
+    const shown = this.#page.locator(`[data-part-boxes="${part.id}"]`);
+    if (await shown.isHidden()) await this.#hand.press({ css: `[data-show-part="${part.id}"]` });
+    await expect(shown).toBeVisible();
+    for (const box of boxesOf([part])) {
+      const text = typed[box.name];
+      if (text === undefined) continue;
+      const target = { css: `#sheet [name="${box.name}"]` };
+      if (await this.#page.locator(target.css).isHidden())
+        await this.#hand.press({ css: `#sheet details:has([name="${box.name}"]) > summary` });
+      if (box.box === 'choice')
+        await this.#hand.choose(target, 1 + box.options.findIndex(({ value }) => value === text));
+      else await this.#hand.write(target, text);
+      await expect(this.#page.locator(target.css)).toHaveValue(text);
+    }
+  }
+}
+
+async function firstSeen(response: Response): Promise<PageSeen> {
+  expect(response.status()).toBe(200);
+  const { seen } = (await response.json()) as { seen: readonly PageSeen[] };
+  const [first] = seen;
+  if (first === undefined) throw new Error('Nothing came back for an action.');
+  return first;
+}
+
+/** The gauge of a view as it is drawn. */
+function withSample(view: object, pointer: number) {
+  return 'sample' in view ? { sample: { ...(view.sample as object), pointer } } : {};
+}
+
+/** Speed and hold of a bar belong to how it is turned. */
+function without(action: Plain, barred: boolean): Plain {
+  const { speed, hold: _, ...rest } = action;
+  return barred ? rest : { ...rest, ...(speed === undefined ? {} : { speed }) };
+}
+
+function isSame(one: Plain, other: Plain): boolean {
+  const names = Object.keys(one);
+  if (names.length !== Object.keys(other).length) return false;
+  return names.every((name) => {
+    const [a, b] = [one[name], other[name]];
+    return typeof a === 'number' && typeof b === 'number' ? Math.abs(a - b) < 1e-9 : a === b;
+  });
+}
+
+async function fastest(page: Page): Promise<number> {
+  const values = await page
+    .locator('input[name="speed"]')
+    .evaluateAll((radios) => radios.map((one) => Number((one as HTMLInputElement).value)));
+  return Math.max(...values);
+}
+
+/** Every button of the bench with the actions it can stand for as the page is now, and what turns there. */
+function controlsOn(page: Page) {
+  return page.evaluate(() => {
+    const parse = (text: string | undefined) =>
+      text === undefined || text === '' ? null : (JSON.parse(text) as Readonly<Record<string, unknown>>);
+    const optionsOf = (id: string) => [...(document.getElementById(id) as HTMLSelectElement).options];
+    const buttons = [...document.querySelectorAll<HTMLButtonElement>('#bench button')].map((button, nth) => {
+      const { action, choose, pick, actions, amount, field } = button.dataset;
+      const own = parse(action);
+      const chosen = choose === undefined ? [] : optionsOf(choose).map(({ value }) => parse(value));
+      const picked =
+        pick === undefined ? [] : (JSON.parse(actions ?? '[]') as Readonly<Record<string, unknown>>[]);
+      return {
+        nth,
+        action: own,
+        list: choose ?? pick ?? null,
+        amount: amount ?? null,
+        field: field ?? null,
+        offers: [...(own === null || amount !== undefined ? [] : [own]), ...chosen, ...picked],
+      };
+    });
+    const turning = document.querySelector<HTMLElement>('[data-turn]');
+    const turn =
+      turning === null
+        ? null
+        : {
+            action: parse(turning.dataset.turn),
+            barred: turning.dataset.barred !== undefined,
+            steps: [...turning.querySelectorAll<HTMLElement>('[data-step]')]
+              .map(({ dataset }) => Number(dataset.step))
+              .filter((step) => step > 0),
+          };
+    return { buttons, turn };
+  });
+}
