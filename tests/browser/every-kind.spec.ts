@@ -62,6 +62,15 @@ async function expectSound(page: Page, where: string): Promise<void> {
   expect(found).toEqual([]);
 }
 
+/** Nothing of it is wider than the smallest phone. */
+async function expectFits(page: Page, where: string): Promise<void> {
+  const size = page.viewportSize();
+  await page.setViewportSize({ width: 360, height: 740 });
+  const over = await page.locator('html').evaluate((html) => html.scrollWidth - html.clientWidth);
+  expect(over, `${where} scrolls sideways at 360 px`).toBe(0);
+  if (size !== null) await page.setViewportSize(size);
+}
+
 /** Begins the item, works its bench with careful hands, looks the sheet over and hands it in. */
 async function workThrough<K extends KindName>(
   page: Page,
@@ -75,9 +84,9 @@ async function workThrough<K extends KindName>(
   await lookedAt('the bench before anything is done');
   const hands = new ScreenHands<K>(page, hand, kind);
   await hands.work(carefulHands(kind), async (done) => {
-    if (done === 12) await lookedAt('the bench in the middle');
+    if (done === 6) await lookedAt('the bench in the middle');
   });
-  expect(hands.done).toBeGreaterThan(12);
+  expect(hands.done).toBeGreaterThan(6);
   await hand.press({ css: '#sheet .actions button' });
   await expect(page.getByRole('heading', { level: 1, name: 'Look it over' })).toBeVisible();
   await expect(page.getByText('Still blank')).toBeHidden();
@@ -107,7 +116,9 @@ for (const run of RUNS) {
     await signIn(page);
     const hand = run.way === 'mouse' ? new MouseHand(page) : new KeyHand(page);
     await workThrough(page, hand, run, async (where) => {
-      if (run.way === 'mouse') await expectSound(page, `${run.kind}: ${where}`);
+      if (run.way !== 'mouse') return;
+      await expectSound(page, `${run.kind}: ${where}`);
+      await expectFits(page, `${run.kind}: ${where}`);
     });
     expect(storedGrade(page)).toEqual({ points: 100, stops: 0, remarks: [] });
     await expect(page.locator('main')).toContainText('100 of 100');

@@ -12,8 +12,8 @@ const SMALL: { readonly [K in KindName]: Small<K> } = {
     mm: { kind: 'cam-lift', positions: 1, ...METRIC },
   },
   'run-out': {
-    in: { kind: 'run-out', subject: 'housing', dial: 'inch-0.0005-0.5' },
-    mm: { kind: 'run-out', subject: 'shaft', ...METRIC },
+    in: { kind: 'run-out', subject: 'shaft', dial: 'inch-0.0005-0.5' },
+    mm: { kind: 'run-out', subject: 'housing', ...METRIC },
   },
   'end-play': {
     in: { kind: 'end-play', subject: 'wheel-bearing' },
@@ -27,7 +27,7 @@ const SMALL: { readonly [K in KindName]: Small<K> } = {
   'bore-gauge': { in: { kind: 'bore-gauge' }, mm: { kind: 'bore-gauge', ...METRIC } },
   'valve-lift': {
     in: { kind: 'valve-lift', valves: [{ cylinder: 1, valve: 'intake' }] },
-    mm: { kind: 'valve-lift', valves: [{ cylinder: 1, valve: 'exhaust' }], ...METRIC },
+    mm: { kind: 'valve-lift', valves: [{ cylinder: 1, valve: 'exhaust' }], dial: 'metric-0.01-20' },
   },
   'indicator-check': {
     in: { kind: 'indicator-check' },

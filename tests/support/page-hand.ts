@@ -112,26 +112,38 @@ export class KeyHand implements Hand {
 
   /** Tabs to a control. The way is reckoned first, to look less often on the way; only the focus tells that one is there. */
   async #reach(target: Target): Promise<void> {
-    const way = await this.#page.evaluate(stopsTo, { ...target });
-    for (let step = 0; step < Math.abs(way); step += 1)
-      await this.#page.keyboard.press(way > 0 ? 'Tab' : 'Shift+Tab');
-    for (let step = 0; step < MOST_STOPS; step += 1) {
-      if ((await this.#page.evaluate(stopsTo, { ...target })) === 0) {
-        expect(await this.#page.evaluate(isShownFocused)).toBe(true);
-        return;
-      }
-      await this.#page.keyboard.press('Tab');
+    let way = await this.#wayTo(target);
+    for (let stops = 0; way !== 0; stops += Math.abs(way)) {
+      if (stops > MOST_STOPS)
+        throw new Error(`${target.css} number ${target.nth ?? 0} cannot be reached by keyboard.`);
+      for (let step = 0; step < Math.abs(way); step += 1)
+        await this.#page.keyboard.press(way > 0 ? 'Tab' : 'Shift+Tab');
+      way = await this.#wayTo(target);
     }
-    throw new Error(`${target.css} number ${target.nth ?? 0} cannot be reached by keyboard.`);
+  }
+
+  async #wayTo(target: Target): Promise<number> {
+    const { way, isShown } = await this.#page.evaluate(wayTo, { ...target });
+    if (way === 0) expect(isShown, `${target.css} does not show that it has the focus`).toBe(true);
+    return way;
   }
 }
 
-/** How many stops on, or back, a control should be from the focus; 0 where it has the focus. Runs in the page. */
-function stopsTo({ css, nth = 0 }: Target): number {
+/**
+ * How many stops on, or back, a control should be from the focus; 0 where it has the focus, and whether the focus is seen there then.
+ * Runs in the page.
+ */
+function wayTo({ css, nth = 0 }: Target): { readonly way: number; readonly isShown: boolean } {
   const target = document.querySelectorAll<HTMLElement>(css)[nth];
   if (target === undefined) throw new Error(`There is no ${css} number ${nth}.`);
   const active = document.activeElement;
-  if (active === target) return 0;
+  if (active === target) {
+    const box = target.getBoundingClientRect();
+    const style = getComputedStyle(target);
+    const isDrawn = style.outlineStyle !== 'none' || style.boxShadow !== 'none';
+    const isOnScreen = box.bottom > 0 && box.top < window.innerHeight;
+    return { way: 0, isShown: target.matches(':focus-visible') && isDrawn && isOnScreen };
+  }
   const stops = [
     ...document.querySelectorAll<HTMLElement>(
       'a[href], button, input, select, textarea, summary, [tabindex]',
@@ -146,15 +158,5 @@ function stopsTo({ css, nth = 0 }: Target): number {
   );
   const [to, from] = [stops.indexOf(target), active instanceof HTMLElement ? stops.indexOf(active) : -1];
   // Equal is not there yet: the focus may stand on something that is no stop.
-  return to === from ? 1 : to - from;
-}
-
-/** Does the focused control show that it has the focus, and where it is on the screen? Runs in the page. */
-function isShownFocused(): boolean {
-  const active = document.activeElement;
-  if (active === null || !active.matches(':focus-visible')) return false;
-  const box = active.getBoundingClientRect();
-  const style = getComputedStyle(active);
-  const isDrawn = style.outlineStyle !== 'none' || style.boxShadow !== 'none';
-  return isDrawn && box.bottom > 0 && box.top < window.innerHeight;
+  return { way: to === from ? 1 : to - from, isShown: false };
 }

@@ -5,9 +5,11 @@ import { expect, type Page, type Response } from '@playwright/test';
 import type { Finished, Work } from '../../server/demonstrations/index.ts';
 import type { ActionOf, BriefOf, KindName, SeenOf, ViewOf } from '../../server/engine/index.ts';
 import { boxesOf, deskOf, type SheetPart } from '../../server/kinds/index.ts';
-import { expectShown, type PageSeen, readBench, saidIn } from './bench-sight.ts';
+import { type AtRest, expectShown, type PageSeen, readBench, saidIn } from './bench-sight.ts';
 import { typedFrom } from './desk-typing.ts';
 import type { Hand, Target } from './page-hand.ts';
+
+type Turn = NonNullable<Awaited<ReturnType<typeof controlsOn>>['turn']>;
 
 /** An action by its fields; numbers may differ by less than anyone could set. */
 type Plain = Readonly<Record<string, unknown>>;
@@ -25,7 +27,8 @@ export class ScreenHands<K extends KindName> {
   readonly #page: Page;
   readonly #hand: Hand;
   readonly #kind: K;
-  readonly #came: Promise<PageSeen>[] = [];
+  /** Answers of the server so far: one for each press. */
+  #came = 0;
   /** Actions carried out so far. */
   done = 0;
 
@@ -34,7 +37,7 @@ export class ScreenHands<K extends KindName> {
     this.#hand = hand;
     this.#kind = kind;
     page.on('response', (response) => {
-      if (response.url().endsWith('/actions')) this.#came.push(firstSeen(response));
+      if (response.url().endsWith('/actions')) this.#came += 1;
     });
   }
 
@@ -77,24 +80,26 @@ export class ScreenHands<K extends KindName> {
   }
 
   async #press(button: Target): Promise<PageSeen> {
-    const before = this.#came.length;
+    const before = this.#came;
+    const coming = this.#page.waitForResponse((response) => response.url().endsWith('/actions'));
     await this.#hand.press(button);
-    await expect.poll(() => this.#came.length, { intervals: [2, 5, 10] }).toBeGreaterThan(before);
-    const seen = await (this.#came[before] as Promise<PageSeen>);
-    let shown = await readBench(this.#page);
+    const seen = await firstSeen(await coming);
     // Nobody sits through what turns: time runs on until it stands.
-    for (let tries = 0; shown.busy && tries < 100; tries += 1) {
-      await this.#page.clock.fastForward(2000);
-      shown = await readBench(this.#page);
-    }
+    let shown = await this.#later();
+    for (let tries = 0; shown.busy && tries < 100; tries += 1) shown = await this.#later();
     expect(shown.busy).toBe(false);
     expectShown(shown, seen);
-    expect(this.#came.length).toBe(before + 1);
+    expect(this.#came).toBe(before + 1);
     if (seen.now.sample === null || shown.dial === null) return seen;
     const { pointer } = shown.dial;
     const sample = { ...seen.now.sample, pointer };
     const samples = seen.samples.map((one, at) => (at === seen.samples.length - 1 ? sample : one));
     return { ...seen, samples, now: { sample }, view: { ...seen.view, ...withSample(seen.view, pointer) } };
+  }
+
+  async #later(): Promise<AtRest> {
+    await this.#page.clock.fastForward(2000);
+    return readBench(this.#page);
   }
 
   /** Several presses of a step are one movement. */
@@ -108,13 +113,12 @@ export class ScreenHands<K extends KindName> {
   }
 
   async #pressesFor(action: Plain): Promise<readonly Press[]> {
-    const controls = await controlsOn(this.#page);
-    const { buttons, turn } = controls;
+    const { buttons, turn } = await controlsOn(this.#page);
     if (
       turn !== null &&
       isSame({ ...turn.action, degrees: 0 }, { ...without(action, turn.barred), degrees: 0 })
     )
-      return this.#turns(Number(action.degrees), turn.steps, action.speed);
+      return this.#turns(turn, Number(action.degrees), action.speed);
     for (const button of buttons) {
       const place = button.offers.findIndex((one) => one !== null && isSame(one, action));
       const target = { css: '#bench button', nth: button.nth };
@@ -130,13 +134,13 @@ export class ScreenHands<K extends KindName> {
     throw new Error(`No control of the page does ${JSON.stringify(action)}.`);
   }
 
-  /** Turning by so much, in the steps there are, the largest first. */
-  async #turns(degrees: number, steps: readonly number[], speed: unknown): Promise<readonly Press[]> {
-    if (await this.#page.locator('input[name="speed"]').count())
-      await this.#hand.pick('speed', String(speed ?? (await fastest(this.#page))));
+  /** Turning by so much, in the steps there are, the largest first; as fast as was asked for, or as fast as it goes. */
+  async #turns(turn: Turn, degrees: number, speed: unknown): Promise<readonly Press[]> {
+    const wanted = speed === undefined ? Math.max(...turn.speeds) : Number(speed);
+    if (turn.speeds.length > 0 && turn.speed !== wanted) await this.#hand.pick('speed', String(wanted));
     const presses: Press[] = [];
     let left = Math.abs(degrees);
-    for (const step of [...steps].sort((a, b) => b - a)) {
+    for (const step of [...turn.steps].sort((a, b) => b - a)) {
       const times = Math.floor(left / step + 1e-6);
       left -= times * step;
       if (times > 0)
@@ -204,13 +208,6 @@ function isSame(one: Plain, other: Plain): boolean {
   });
 }
 
-async function fastest(page: Page): Promise<number> {
-  const values = await page
-    .locator('input[name="speed"]')
-    .evaluateAll((radios) => radios.map((one) => Number((one as HTMLInputElement).value)));
-  return Math.max(...values);
-}
-
 /** Every button of the bench with the actions it can stand for as the page is now, and what turns there. */
 function controlsOn(page: Page) {
   return page.evaluate(() => {
@@ -233,10 +230,13 @@ function controlsOn(page: Page) {
       };
     });
     const turning = document.querySelector<HTMLElement>('[data-turn]');
+    const radios = [...document.querySelectorAll<HTMLInputElement>('#bench input[name="speed"]')];
     const turn =
       turning === null
         ? null
         : {
+            speeds: radios.map(({ value }) => Number(value)),
+            speed: Number(radios.find(({ checked }) => checked)?.value ?? 0),
             action: parse(turning.dataset.turn),
             barred: turning.dataset.barred !== undefined,
             steps: [...turning.querySelectorAll<HTMLElement>('[data-step]')]
