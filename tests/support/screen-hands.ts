@@ -4,7 +4,7 @@
 import { expect, type Page, type Response } from '@playwright/test';
 import type { Finished, Work } from '../../server/demonstrations/index.ts';
 import type { ActionOf, BriefOf, KindName, SeenOf, ViewOf } from '../../server/engine/index.ts';
-import { boxesOf, deskOf, type SheetPart } from '../../server/kinds/index.ts';
+import { boxesOf, type ControlSet, deskOf, type SheetPart } from '../../server/kinds/index.ts';
 import { type AtRest, expectShown, type PageSeen, readBench, saidIn } from './bench-sight.ts';
 import { typedFrom } from './desk-typing.ts';
 import type { Hand, Target } from './page-hand.ts';
@@ -21,6 +21,9 @@ interface Press {
   readonly amount?: { readonly target: Target; readonly text: string };
   readonly times: number;
 }
+
+/** Actions after which the bench counts as in the middle of the work; every kind has more. */
+const MIDDLE = 6;
 
 /** Careful work carried out on the real page of a bench, by its controls alone. The page's clock must have been installed. */
 export class ScreenHands<K extends KindName> {
@@ -41,24 +44,31 @@ export class ScreenHands<K extends KindName> {
     });
   }
 
-  /** Works until the work is done, then writes the sheet. `meanwhile` is called after each action. */
+  /** Works until the work is done, then writes the sheet. `look` is called once in the middle, with the page's clock running. */
   async work(
     hands: (brief: BriefOf<K>, first: ViewOf<K>) => Work<K, Finished<K>>,
-    meanwhile: (done: number) => Promise<void> = async () => {},
+    look: () => Promise<void>,
   ): Promise<void> {
     await expect(this.#page.locator('#bench')).toHaveAttribute('data-busy', 'false');
     const told = await this.#page.locator('#bench-data').textContent();
     const { brief, view } = JSON.parse(told ?? '') as { brief: BriefOf<K>; view: ViewOf<K> };
     let now = view;
     const work = hands(brief, view);
+    await this.#stopClock();
     let next = work.next();
     while (!next.done) {
       const seen = await this.#does(next.value, now);
       now = seen.now as ViewOf<K>;
       this.done += 1;
-      await meanwhile(this.done);
+      expect(await labelsOn(this.#page)).toEqual(labelsOf(deskOf<K>(this.#kind).controls(brief, now)));
+      if (this.done === MIDDLE) {
+        await this.#page.clock.resume();
+        await look();
+        await this.#stopClock();
+      }
       next = work.next(seen);
     }
+    await this.#page.clock.resume();
     await this.#writes(brief, next.value.sheet);
   }
 
@@ -97,7 +107,14 @@ export class ScreenHands<K extends KindName> {
     return { ...seen, samples, now: { sample }, view: { ...seen.view, ...withSample(seen.view, pointer) } };
   }
 
+  /** Time stands but for what is waited: no frame is drawn that nobody looks at. */
+  async #stopClock(): Promise<void> {
+    await this.#page.clock.pauseAt((await this.#page.evaluate(() => Date.now())) + 1000);
+  }
+
+  /** Two frames later, the first to begin a movement and the second to end it. */
   async #later(): Promise<AtRest> {
+    await this.#page.clock.fastForward(2000);
     await this.#page.clock.fastForward(2000);
     return readBench(this.#page);
   }
@@ -205,6 +222,33 @@ function isSame(one: Plain, other: Plain): boolean {
   return names.every((name) => {
     const [a, b] = [one[name], other[name]];
     return typeof a === 'number' && typeof b === 'number' ? Math.abs(a - b) < 1e-9 : a === b;
+  });
+}
+
+/** What the controls of a desk say, by their ids: buttons their label, lists their name and what is to be chosen. */
+function labelsOf(sets: readonly ControlSet<unknown>[]): Readonly<Record<string, string>> {
+  const labels: Record<string, string> = {};
+  for (const control of sets.flatMap(({ controls }) => controls)) {
+    if (control.control === 'do') labels[control.id] = control.label;
+    if (control.control === 'choose')
+      labels[control.id] = [control.label, ...control.options.map(({ text }) => text)].join(', ');
+  }
+  return labels;
+}
+
+/** The same as the page shows it. */
+function labelsOn(page: Page): Promise<Readonly<Record<string, string>>> {
+  return page.evaluate(() => {
+    const labels: Record<string, string> = {};
+    for (const button of document.querySelectorAll<HTMLButtonElement>('#bench button[id]')) {
+      const { action, amount, choose } = button.dataset;
+      if (action !== undefined && amount === undefined) labels[button.id] = button.textContent ?? '';
+      if (choose === undefined) continue;
+      const list = document.getElementById(choose) as HTMLSelectElement;
+      const name = document.querySelector(`label[for="${choose}"]`)?.textContent ?? '';
+      labels[button.id] = [name, ...[...list.options].map(({ text }) => text)].join(', ');
+    }
+    return labels;
   });
 }
 
