@@ -87,6 +87,13 @@ describe('the rooms of the server', () => {
   });
 });
 
+describe('careful work', () => {
+  it('is made of the brief and what is seen, never of the bench', () => {
+    const bench = /\b(generateBench|startBench|lookAt|act|gradeAttempt|BenchOf|StateOf|\w+Bench|\w+State)\b/g;
+    check(filesIn('server/demonstrations', ['.ts']), (file) => codeOf(file).match(bench) ?? []);
+  });
+});
+
 describe('files', () => {
   it('are no longer than 400 lines', () => {
     check([...server, ...filesIn('views', ['.ts', '.eta', '.css'])], (file) => {

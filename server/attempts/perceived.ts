@@ -49,6 +49,8 @@ export interface PageSeen {
   readonly view: AnyView;
   /** Buttons that say something else than before; left out where none does. */
   readonly controls?: readonly PageButton[];
+  /** Lists that say something else than before, or offer another thing first; left out where none does. */
+  readonly lists?: readonly PageList[];
   /** Where another gauge stands there than before. */
   readonly dial?: string;
   /** In practice, the section through the engine. */
@@ -56,6 +58,14 @@ export interface PageSeen {
 }
 
 export type PageButton = Pick<DoControl<unknown>, 'id' | 'label' | 'action'> & { readonly pressed: boolean };
+
+/** A list to choose from as it reads now; `first` is the place of the one offered. */
+export interface PageList {
+  readonly id: string;
+  readonly label: string;
+  readonly texts: readonly string[];
+  readonly first: number;
+}
 
 type RawSample = {
   readonly pointer: number;
@@ -113,6 +123,25 @@ export function buttonsOf(brief: AnyBrief, view: AnyView): PageButton[] {
     );
 }
 
+/** Lists whose words or offer may change, as they are now. */
+function listsOf(brief: AnyBrief, view: AnyView): PageList[] {
+  return deskOf<KindName>(brief.kind)
+    .controls(brief, view)
+    .flatMap(({ controls }) => controls)
+    .flatMap((control) =>
+      control.control === 'choose'
+        ? [
+            {
+              id: control.id,
+              label: control.label,
+              texts: control.options.map(({ text }) => text),
+              first: control.first ?? 0,
+            },
+          ]
+        : [],
+    );
+}
+
 /**
  * What the page is told of a batch; `before` is how it stood. Brief, views and what was perceived; only in practice the section through
  * the engine besides.
@@ -132,7 +161,8 @@ export function perceived(
     const from = last;
     const { now } = one;
     last = now;
-    const buttons = changedButtons(plate, from, now);
+    const buttons = changed(buttonsOf, plate, from, now);
+    const lists = changed(listsOf, plate, from, now);
     const dial = isOther(desk.dial(plate, from), desk.dial(plate, now)) ? dialOf(plate, now) : null;
     return {
       samples: 'samples' in one ? one.samples.map(pageSample) : [],
@@ -141,15 +171,21 @@ export function perceived(
       now: standOf(plate, now),
       view: now,
       ...(buttons.length > 0 ? { controls: buttons } : {}),
+      ...(lists.length > 0 ? { lists } : {}),
       ...(dial === null ? {} : { dial }),
       ...(section === null ? {} : { section }),
     };
   });
 }
 
-function changedButtons(brief: AnyBrief, from: AnyView, now: AnyView): PageButton[] {
-  const before = new Map(buttonsOf(brief, from).map((button) => [button.id, JSON.stringify(button)]));
-  return buttonsOf(brief, now).filter((button) => before.get(button.id) !== JSON.stringify(button));
+function changed<T extends { readonly id: string }>(
+  of: (brief: AnyBrief, view: AnyView) => readonly T[],
+  brief: AnyBrief,
+  from: AnyView,
+  now: AnyView,
+): T[] {
+  const before = new Map(of(brief, from).map((one) => [one.id, JSON.stringify(one)]));
+  return of(brief, now).filter((one) => before.get(one.id) !== JSON.stringify(one));
 }
 
 const isOther = (from: Dial | null, now: Dial | null) => JSON.stringify(from) !== JSON.stringify(now);

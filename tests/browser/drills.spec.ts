@@ -58,7 +58,7 @@ async function countTurns(page: Page): Promise<void> {
     const angle = () => Number(/rotate\(([-\d.]+)/.exec(hand?.getAttribute('transform') ?? '')?.[1]) / 360;
     let last = angle();
     let counted = 0;
-    new svg.ownerDocument.defaultView.MutationObserver(() => {
+    new MutationObserver(() => {
       const now = angle();
       const way = ((((now - last) % 1) + 1.5) % 1) - 0.5;
       counted += way;

@@ -1,6 +1,7 @@
 import { BenchControls } from './elements/bench-controls.ts';
 import { BenchScreen, type SeenAction } from './elements/bench-screen.ts';
 import { BenchSound } from './elements/bench-sound.ts';
+import { showList } from './elements/choose-list.ts';
 import { defineDialFace } from './elements/dial-element.ts';
 import { need } from './elements/need.ts';
 import { SheetForm } from './elements/sheet-form.ts';
@@ -62,7 +63,7 @@ function start(): void {
   if (shown !== '' && document.querySelector('.has-problem') === null) sheet.show(shown);
 
   /** Buttons that say how the bench stands, and the part of the sheet that belongs to where one has moved. */
-  function showWhere({ now, controls: buttons }: SeenAction): void {
+  function showWhere({ now, controls: buttons, lists }: SeenAction): void {
     for (const { id, label, action, pressed } of buttons ?? []) {
       const button = document.getElementById(id);
       if (button === null) continue;
@@ -70,6 +71,7 @@ function start(): void {
       button.dataset.action = JSON.stringify(action);
       if (button.hasAttribute('aria-pressed')) button.setAttribute('aria-pressed', String(pressed));
     }
+    for (const list of lists ?? []) showList(root, list);
     const part = now.part ?? '';
     if (part !== shown && part !== '') sheet.show(part);
     shown = part;

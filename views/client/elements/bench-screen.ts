@@ -33,6 +33,13 @@ export interface SeenAction {
     readonly action: unknown;
     readonly pressed: boolean;
   }[];
+  /** Lists that say something else than before, or offer another thing first. */
+  readonly lists?: readonly {
+    readonly id: string;
+    readonly label: string;
+    readonly texts: readonly string[];
+    readonly first: number;
+  }[];
   /** The drawing of another gauge, where another stands there now. */
   readonly dial?: string;
   readonly section?: SectionRun;

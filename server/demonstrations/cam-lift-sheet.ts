@@ -7,11 +7,16 @@ import {
   type Verdict,
   type WrittenLobe,
   type WrittenReading,
-} from '../../server/engine/index.ts';
-import type { Habits, Plate, SeenLobe, SeenReading } from './observer.ts';
+} from '../engine/index.ts';
+import type { CamLiftHabits, Plate, SeenLobe } from './cam-lift.ts';
+import type { SeenReading } from './lobe-reading.ts';
 
 /** The sheet that somebody with these habits makes of what was seen. */
-export function writeSheet(plate: Plate, seen: readonly SeenLobe[], habits: Habits = {}): CamLiftSheet {
+export function writeSheet(
+  plate: Plate,
+  seen: readonly SeenLobe[],
+  habits: CamLiftHabits = {},
+): CamLiftSheet {
   const { specification, dial } = plate;
   const judged = seen.map((lobe) => {
     const line = lobe.readings.length === 0 ? copiedFrom(plate, lobe.position) : lineFrom(lobe, habits);
@@ -21,7 +26,10 @@ export function writeSheet(plate: Plate, seen: readonly SeenLobe[], habits: Habi
   return { lobes: judged.map((lobe) => ({ ...lobe, next: nextFor(dial.unit, lobe, judged) })) };
 }
 
-function lineFrom({ position, readings: seen }: SeenLobe, { write = writeWhatIsSeen }: Habits): WrittenLobe {
+function lineFrom(
+  { position, readings: seen }: SeenLobe,
+  { write = writeWhatIsSeen }: CamLiftHabits,
+): WrittenLobe {
   const readings = seen.map((one, index) => write(one, position, index + 1));
   const lifts = readings.flatMap(({ lift }) => lift ?? []);
   const lift = lifts.length === 0 ? null : lifts.reduce((sum, one) => sum + one, 0) / lifts.length;
@@ -32,6 +40,11 @@ function lineFrom({ position, readings: seen }: SeenLobe, { write = writeWhatIsS
 export function withRollers(sheet: CamLiftSheet, rollers: ReadonlyMap<number, RollerVerdict>): CamLiftSheet {
   if (rollers.size === 0) return sheet;
   return { lobes: sheet.lobes.map((lobe) => ({ ...lobe, roller: rollers.get(lobe.position) ?? null })) };
+}
+
+/** The sheet with the gauge that was taken; the same sheet where there was none to choose. */
+export function withGauge(sheet: CamLiftSheet, plate: Plate): CamLiftSheet {
+  return plate.tray === undefined ? sheet : { ...sheet, gauge: plate.dialName };
 }
 
 /** A line filled in from the specification without going near the engine. */
@@ -65,6 +78,7 @@ function nextFor(unit: 'in' | 'mm', lobe: WrittenLobe, all: readonly WrittenLobe
   return belowIn > 0.003 ? 'measure-again' : 'return-to-service';
 }
 
+/** The reading as it was seen, with no slip between eye and paper. */
 export function writeWhatIsSeen(seen: SeenReading): WrittenReading {
   const { turns, pointer, counterBefore, counterHigh, returned, graduation, rangePerTurn } = seen;
   return {
