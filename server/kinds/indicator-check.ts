@@ -210,7 +210,7 @@ function form(brief: IndicatorCheckBrief): SheetPart<Act>[] {
           legend: 'Readings',
           boxes: repeats().map((one) =>
             fineBox(brief, `repeat-${one}`, `Reading ${one}`, `repeat-${one}`, {
-              short: `reading ${one} at one point`,
+              short: `reading ${one}`,
               ...(one === 1 ? { hint: 'From zero, turns and pointer, to a tenth of a graduation.' } : {}),
             }),
           ),
@@ -246,9 +246,8 @@ function readings(brief: IndicatorCheckBrief): BoxSet<Act> {
     columns: ['Going in', 'Coming back'],
     boxes: plan.flatMap((at, index) =>
       (['up', 'down'] as const).map((way) => {
-        const words = `${withUnit(at, dial.unit)}, ${WAY_WORDS[way]}`;
-        return fineBox(brief, `point-${index}.${way}`, words, `${way}-at-${at}`, {
-          short: `reading at ${words}`,
+        return fineBox(brief, `point-${index}.${way}`, `${at} ${WAY_WORDS[way]}`, `${way}-at-${at}`, {
+          short: `${withUnit(at, dial.unit)} ${WAY_WORDS[way]}`,
         });
       }),
     ),

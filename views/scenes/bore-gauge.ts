@@ -29,26 +29,15 @@ export const boreScene: Scene<Brief, View> = {
   draw: (brief, view, names) => {
     const id = escapeText(names.id);
     const perMm = scaleOf(brief);
-    const { spot } = view;
-    const inCylinder = spot?.in === 'cylinder';
-    const cylinderGauge =
-      inCylinder &&
-      gauge(MIDDLE, DECK + spot.depthMm * perMm, HANDLE_TOP.cylinder, HALF - RIDGE / 2, view, true);
-    const ringY = (RING.top + RING.bottom) / 2;
-    // In the hand it hangs over the ring, out of it.
-    const ringGauge =
-      !inCylinder &&
-      gauge(RING.x, spot === null ? RING.top - 22 : ringY, HANDLE_TOP.ring, HALF, view, spot !== null);
     const body =
       sectionLines(`${id}-block`, 45) +
       sectionLines(`${id}-ring`, -45) +
       cylinder(brief, perMm, `${id}-block`) +
       depthRule(brief, perMm) +
       ringTravel(brief, perMm) +
-      plan(spot) +
+      plan(view.spot) +
       ring(brief, `${id}-ring`) +
-      (cylinderGauge || '') +
-      (ringGauge || '');
+      placedGauge(brief, perMm, view);
     return drawing(
       { ...names, description: names.description ?? inWords(brief, view) },
       { width: WIDTH, height: HEIGHT },
@@ -167,12 +156,23 @@ function ring({ ring: size, dial }: Brief, pattern: string): string {
   );
 }
 
+/** The gauge where it is: in the cylinder, in the ring, or in the hand over it. */
+function placedGauge({ travel }: Brief, perMm: number, view: View): string {
+  const { spot } = view;
+  const ringTop = HANDLE_TOP.ring;
+  if (spot === null) return gauge(RING.x, RING.top - 22, ringTop, HALF, view);
+  if (spot.in === 'ring') return gauge(RING.x, (RING.top + RING.bottom) / 2, ringTop, HALF, view);
+  const isWorn = spot.depthMm >= travel.fromMm && spot.depthMm <= travel.toMm;
+  const half = isWorn ? HALF : HALF - RIDGE;
+  return gauge(MIDDLE, DECK + spot.depthMm * perMm, HANDLE_TOP.cylinder, half, view);
+}
+
 /** The gauge with its contacts at `y`, its handle up to `top`, slanting about its contacts. */
-function gauge(x: number, y: number, top: number, half: number, view: View, held: boolean): string {
-  const slant = held ? view.slantDeg : 0;
+function gauge(x: number, y: number, top: number, half: number, view: View): string {
+  const slant = view.spot === null ? 0 : view.slantDeg;
   const length = y - top;
   // Slanted, the contacts stand further apart: they follow the walls.
-  const reach = half / Math.cos((slant * Math.PI) / 180) - 2;
+  const reach = half / Math.cos((slant * Math.PI) / 180);
   const broken = -length + 34;
   return (
     `<g transform="translate(${num(x)} ${num(y)})"><g data-part="slant" transform="rotate(${num(slant)})">` +
