@@ -1,9 +1,11 @@
 import type { KindName } from '../engine/index.ts';
 import { backlash } from './backlash.ts';
+import { boreGauge } from './bore-gauge.ts';
 import { camLift } from './cam-lift.ts';
 import { dialReading } from './dial-reading.ts';
 import { endPlay } from './end-play.ts';
 import { faultFinding } from './fault-finding.ts';
+import { indicatorCheck } from './indicator-check.ts';
 import { linerProtrusion } from './liner-protrusion.ts';
 import { runOut } from './run-out.ts';
 import { torqueAdapter } from './torque-adapter.ts';
@@ -19,6 +21,8 @@ export const DESKS = {
   'torque-adapter': torqueAdapter,
   'dial-reading': dialReading,
   'fault-finding': faultFinding,
+  'bore-gauge': boreGauge,
+  'indicator-check': indicatorCheck,
 } as const;
 
 /** Kinds whose graded page is there too. A kind that could be handed in and never looked at would be a dead end. */

@@ -11,18 +11,22 @@ import {
   type ViewOf,
 } from '../../server/engine/index.ts';
 import { backlashScene } from '../../views/scenes/backlash.ts';
+import { boreScene } from '../../views/scenes/bore-gauge.ts';
 import { endPlayScene } from '../../views/scenes/end-play.ts';
+import { indicatorScene } from '../../views/scenes/indicator-check.ts';
 import { linerScene } from '../../views/scenes/liner-protrusion.ts';
 import { runOutScene } from '../../views/scenes/run-out.ts';
 import type { Scene, SceneMoment } from '../../views/scenes/types.ts';
+import { observeBore } from '../support/bore-observer.ts';
 import {
   observeBacklash,
   observeEndPlay,
   observeLiners,
   observeRunOut,
 } from '../support/gauged-observers.ts';
+import { observeIndicatorCheck } from '../support/indicator-observer.ts';
 
-type Drawn = 'run-out' | 'end-play' | 'backlash' | 'liner-protrusion';
+type Drawn = 'run-out' | 'end-play' | 'backlash' | 'liner-protrusion' | 'bore-gauge' | 'indicator-check';
 
 interface Stage {
   readonly view: ViewOf<Drawn>;
@@ -65,6 +69,8 @@ const CRANK = { kind: 'end-play', subject: 'crankshaft' } as const;
 const HUB = { kind: 'end-play', subject: 'wheel-bearing' } as const;
 const GEARS = { kind: 'backlash', teeth: 7 } as const;
 const LINERS = { kind: 'liner-protrusion', liners: 6 } as const;
+const BORE = { kind: 'bore-gauge', level: 3 } as const;
+const BLOCKS = { kind: 'indicator-check' } as const;
 
 const PLAYS: readonly Play[] = [
   play('a shaft', runOutScene, SHAFT, observeRunOut(SHAFT, 'scene').actions),
@@ -73,6 +79,8 @@ const PLAYS: readonly Play[] = [
   play('a hub', endPlayScene, HUB, observeEndPlay(HUB, 'scene').actions),
   play('gears', backlashScene, GEARS, observeBacklash(GEARS, 'scene').actions),
   play('liners', linerScene, LINERS, observeLiners(LINERS, 'scene').actions),
+  play('a bore', boreScene, BORE, observeBore(BORE, 'scene').actions),
+  play('blocks', indicatorScene, BLOCKS, observeIndicatorCheck(BLOCKS, 'scene').actions),
 ];
 const NAMES = { id: 'scene', title: 'The work' };
 

@@ -30,6 +30,15 @@ export function stemSvg(stem: Stem, dial: Dial, plungerMm: number): string {
   );
 }
 
+/** A barrel that is held fast, broken off above; its plunger comes out at `bottom`. */
+export function heldBarrel(x: number, top: number, bottom: number): string {
+  const [left, right] = [num(x - 6), num(x + 6)];
+  return (
+    `<path class="part" d="M${left} ${num(top)}Q${num(x - 3)} ${num(top + 5)} ${num(x)} ${num(top)}T${right} ${num(top)}` +
+    `V${num(bottom)}H${left}Z"/>`
+  );
+}
+
 /**
  * Where barrel and plunger stand while an action is played. `restMm` is where the plunger comes to rest: less than that, the gauge is
  * being set down on the work; more, a finger raises the tip off it.

@@ -1,6 +1,8 @@
 import type { BriefOf, KindName, ViewOf } from '../../server/engine/index.ts';
 import { backlashScene } from './backlash.ts';
+import { boreScene } from './bore-gauge.ts';
 import { endPlayScene } from './end-play.ts';
+import { indicatorScene } from './indicator-check.ts';
 import { linerScene } from './liner-protrusion.ts';
 import { runOutScene } from './run-out.ts';
 import type { Scene } from './types.ts';
@@ -13,6 +15,8 @@ export const SCENES: Scenes = {
   'end-play': endPlayScene,
   backlash: backlashScene,
   'liner-protrusion': linerScene,
+  'bore-gauge': boreScene,
+  'indicator-check': indicatorScene,
 };
 
 /** The drawing of a kind's work, or null where there is none. */

@@ -11,6 +11,7 @@ import {
   startBench,
 } from '../../../server/engine/index.ts';
 import { boxesOf, type Control, DESKS, deskOf, readBoxes } from '../../../server/kinds/index.ts';
+import { observeBore } from '../../support/bore-observer.ts';
 import { typedFrom } from '../../support/desk-typing.ts';
 import { observeDialReading } from '../../support/dial-reader.ts';
 import { observeFault } from '../../support/fault-observer.ts';
@@ -20,6 +21,7 @@ import {
   observeLiners,
   observeRunOut,
 } from '../../support/gauged-observers.ts';
+import { observeIndicatorCheck } from '../../support/indicator-observer.ts';
 import { observe } from '../../support/observer.ts';
 import { observeTorque } from '../../support/torque-observer.ts';
 
@@ -31,6 +33,15 @@ interface Attempt {
 }
 
 const METRIC = { dial: 'metric-0.01-10' } as const;
+/** The standard has no row for an inch gauge. Invented. */
+const INCH_LIMITS = {
+  unit: 'in',
+  wholeRange: 0.002,
+  oneTurn: 0.001,
+  adjacent: 0.0006,
+  hysteresis: 0.0004,
+  repeatability: 0.0003,
+} as const;
 
 /** A careful attempt of every kind with a desk, by whether its gauge is metric. */
 const CAREFUL: Readonly<Record<keyof typeof DESKS, (seed: number, metric: boolean) => Attempt>> = {
@@ -47,6 +58,15 @@ const CAREFUL: Readonly<Record<keyof typeof DESKS, (seed: number, metric: boolea
   'dial-reading': (seed, metric) =>
     observeDialReading({ kind: 'dial-reading', unit: metric ? 'mm' : 'in' }, seed),
   'fault-finding': (seed, metric) => observeFault({ kind: 'fault-finding', ...(metric ? METRIC : {}) }, seed),
+  'bore-gauge': (seed, metric) =>
+    observeBore({ kind: 'bore-gauge', level: 3, ...(metric ? METRIC : {}) }, seed),
+  'indicator-check': (seed, metric) =>
+    observeIndicatorCheck(
+      metric
+        ? { kind: 'indicator-check', level: 3, ...METRIC }
+        : { kind: 'indicator-check', level: 3, dial: 'inch-0.001-1', limits: INCH_LIMITS },
+      seed,
+    ),
 };
 
 function actionsOf<A>(control: Control<A>): A[] {
