@@ -1,73 +1,35 @@
 import type { Kysely } from 'kysely';
-import type { ReplayFrame } from '../../views/client/models/replay.ts';
-import { dialSvg } from '../../views/drawing/index.ts';
 import { displayName, listName } from '../accounts/index.ts';
 import type { Database } from '../database/tables.ts';
 import {
+  type AnyAction,
+  type AnyBench,
+  type AnyDefinition,
+  type AnySeen,
+  type AnySheet,
   act,
   brief,
-  type CamLiftAction,
-  type CamLiftBench,
-  type CamLiftSeen,
-  type CamLiftSheet,
   CRITERIA,
-  type Criterion,
   type Grade,
   generateBench,
   gradeAttempt,
+  lookAt,
   startBench,
 } from '../engine/index.ts';
-import { camLiftOf } from '../labsheets/index.ts';
-import {
-  type About,
-  CRITERION_WORDS,
-  limitWords,
-  placed,
-  placeWords,
-  remarkWords,
-  stopWords,
-  timeWords,
-} from '../web/words/index.ts';
-import { type GradedLobe, type GradedPlate, gradedLobes, type RemarkView } from './graded-lobes.ts';
+import { CRITERION_WORDS, timeWords } from '../web/words/index.ts';
+import { type DisagreementView, disagreementsOf } from './disagreements.ts';
+import { type GradedParts, gradedKindOf } from './graded-kind.ts';
 import { type LogLine, logLines } from './log-lines.ts';
+import { momentsIn, tellingAction } from './moments.ts';
 import { effectivePoints, pointsOfChange, totalOf } from './points.ts';
 import { getGradedRows } from './queries.ts';
-import { frameOf, replayOf } from './replay-frames.ts';
-
-/** Where a remark is to be seen: the line of the log, and the frame of the replay. */
-export interface Moment {
-  readonly line: string;
-  readonly frame: number;
-}
-
-export interface CriterionPoints {
-  readonly criterion: Criterion;
-  readonly words: string;
-  /** The points that count. */
-  readonly points: number;
-  readonly outOf: number;
-  /** The points of the grade itself, where an instructor has changed them. */
-  readonly before: number | null;
-}
-
-export interface ChangeView {
-  readonly id: number;
-  readonly who: string;
-  readonly at: string;
-  readonly when: string;
-  readonly reason: string;
-  readonly total: number;
-  readonly points: readonly { readonly words: string; readonly points: number }[];
-}
-
-export interface StopView {
-  readonly seen: string;
-  readonly why: string;
-  readonly moment: Moment | null;
-}
+import { replayOf } from './replay-frames.ts';
+import { type ReplayView, replayView } from './replay-view.ts';
+import { typedParts } from './typed-sheet.ts';
+import type { ChangeView, CriterionPoints, TypedPart } from './views.ts';
 
 /** A graded attempt, ready to be drawn by views/parts/graded-attempt.eta. It holds the truth: only for attempts handed in. */
-export interface GradedAttempt {
+export interface GradedAttempt extends GradedParts {
   readonly id: string;
   readonly sectionId: number;
   readonly sectionName: string;
@@ -83,7 +45,8 @@ export interface GradedAttempt {
     readonly number: string;
   };
   readonly engineName: string;
-  readonly specification: string;
+  /** A line each. */
+  readonly specification: readonly string[];
   readonly startedAt: string;
   readonly startedWhen: string;
   readonly handedInAt: string;
@@ -100,17 +63,17 @@ export interface GradedAttempt {
   };
   /** Newest first. */
   readonly changes: readonly ChangeView[];
-  readonly stops: readonly StopView[];
-  /** Remarks about the whole run. */
-  readonly general: readonly RemarkView[];
-  readonly lobes: readonly GradedLobe[];
+  /** The sheet as typed, of every kind but cam lift, whose lobes show theirs. */
+  readonly typedParts: readonly TypedPart[];
   readonly log: readonly (LogLine & { readonly id: string })[];
-  readonly replay: {
-    readonly json: string;
-    readonly start: number;
-    readonly last: number;
-    readonly dialSvg: string;
-  };
+  /** Null where there is no dial to look at again, or nothing was done with one. */
+  readonly replay: ReplayView | null;
+  /** Has this kind a dial at all? */
+  readonly hasDial: boolean;
+  /** What the student disagreed with, and the answers, by what it is about. */
+  readonly disagreements: Readonly<Record<string, readonly DisagreementView[]>>;
+  /** Disagreements about an earlier grade of this work. */
+  readonly earlierDisagreements: readonly DisagreementView[];
   /** A sentence when grading it again today gives something else; null when it gives the same. */
   readonly regraded: string | null;
 }
@@ -119,22 +82,23 @@ export interface GradedAttempt {
  * Loads one graded attempt with everything that is shown of it. Whether the caller may see it is for the caller to find
  * out first. The stored grade counts; log, plot and replay are folded again from definition, seed and actions.
  * @throws NotFound when it does not exist, or has not been handed in and graded.
- * @throws Conflict when it is of a kind that has no screens yet.
  */
 export async function loadGradedAttempt(db: Kysely<Database>, attemptId: string): Promise<GradedAttempt> {
   const { attempt, grade: gradeRow, actions: actionRows, changes } = await getGradedRows(db, attemptId);
   const grade = JSON.parse(gradeRow.grade) as Omit<Grade, 'trace'>;
-  const sheet = JSON.parse(attempt.writtenSheet) as CamLiftSheet;
-  const actions = actionRows.map(({ action }) => JSON.parse(action) as CamLiftAction);
-  const bench = generateBench(camLiftOf(attempt.definition), attempt.seed);
+  const sheet = JSON.parse(attempt.writtenSheet) as AnySheet;
+  const typed = JSON.parse(attempt.typedSheet) as Record<string, string>;
+  const actions = actionRows.map(({ action }) => JSON.parse(action) as AnyAction);
+  const bench = generateBench(JSON.parse(attempt.definition) as AnyDefinition, attempt.seed);
   const again = gradeAttempt(bench, actions, sheet);
-  const plate: GradedPlate = { ...brief(bench), specification: bench.specification };
+  const kind = gradedKindOf(bench);
   const seen = seenOf(bench, actions);
-  const log = logLines(actions, seen).map((line) => ({ ...line, id: `log-${line.from}` }));
-  const replay = replayOf(bench, seen);
-  const momentAt = (at: number | null, which: 'highest' | 'last'): Moment | null =>
-    findMoment(log, replay.frames, at, which);
-
+  const log = logLines(actions, seen, kind.logWords).map((line) => ({ ...line, id: `log-${line.from}` }));
+  const replay = replayOf(lookAt(bench, startBench(bench)), seen, (view) => kind.dialOf(view));
+  const momentAt = momentsIn(log, replay?.frames ?? []);
+  const parts = kind.tell({ grade, sheet, typed, trace: again.trace, momentAt });
+  const start = momentAt(tellingAction(grade, again.trace), 'highest')?.frame ?? 0;
+  const said = await disagreementsOf(db, attemptId, gradeRow.id);
   const points = effectivePoints(grade.points, changes[0]);
   const outOf = totalOf(grade.outOf);
   return {
@@ -152,8 +116,9 @@ export async function loadGradedAttempt(db: Kysely<Database>, attemptId: string)
       listName: listName(attempt),
       number: attempt.student_number ?? '',
     },
-    engineName: plate.engineName,
-    specification: specificationWords(plate),
+    ...parts,
+    engineName: kind.plate,
+    specification: kind.specification,
     startedAt: attempt.started_at,
     startedWhen: timeWords(attempt.started_at),
     handedInAt: attempt.handedInAt,
@@ -188,105 +153,26 @@ export async function loadGradedAttempt(db: Kysely<Database>, attemptId: string)
         })),
       };
     }),
-    stops: grade.stops.map((stop) => {
-      const words = stopWords(stop, aboutLobe(plate, grade, sheet, stop.position));
-      const place = placeWords({ position: stop.position, reading: null });
-      // What was passed by is to be seen at the high point, if the lobe was measured at all.
-      const high = stop.code === 'bad-lobe-passed' ? highIn(again, stop.position) : null;
-      return {
-        seen: placed(place, words.seen),
-        why: words.why,
-        moment: momentAt(high ?? stop.at, 'highest'),
-      };
-    }),
-    general: grade.remarks
-      .filter(({ position, code }) => position === null || code === 'let-go-at-compression')
-      .map((remark) => ({
-        ...remarkWords(remark, aboutLobe(plate, grade, sheet, remark.position)),
-        place: '',
-        criterion: '',
-        cost: remark.pointsLost,
-        moment: momentAt(remark.at, 'last'),
-      })),
-    lobes: gradedLobes({
-      plate,
-      grade,
-      sheet,
-      trace: again.trace,
-      momentAt,
-      aboutLobe: (position) => aboutLobe(plate, grade, sheet, position),
-    }),
+    typedParts: typedParts(brief(bench), typed),
     log,
-    replay: {
-      json: safeJson(replay.data),
-      start: momentAt(tellingAction(grade, again), 'highest')?.frame ?? 0,
-      last: Math.max(0, replay.frames.length - 1),
-      dialSvg: replayDial(plate),
-    },
+    hasDial: replay !== null,
+    replay:
+      replay === null || replay.frames.length === 0 || replay.dials.length === 0
+        ? null
+        : replayView(replay, again.trace, kind, parts, start),
+    disagreements: said.byRef,
+    earlierDisagreements: said.earlier,
     regraded: regradedWords(gradeRow.engine_version, grade, again),
   };
 }
 
-/** Where the replay opens: at what went wrong first, otherwise at the first high reading. */
-function tellingAction(grade: Omit<Grade, 'trace'>, again: Grade): number | null {
-  const wrong = grade.mistakes.find(({ at }) => at !== null);
-  return wrong?.at ?? highIn(again) ?? grade.remarks.find(({ at }) => at !== null)?.at ?? null;
-}
-
-/** The action that brought a lobe to its first high reading; of any lobe when no position is given. */
-function highIn({ trace }: Grade, position?: number): number | null {
-  const runs = position === undefined ? trace : trace.filter((run) => run.position === position);
-  return runs.flatMap(({ marks }) => marks).find(({ what }) => what === 'high')?.at ?? null;
-}
-
-function seenOf(bench: CamLiftBench, actions: readonly CamLiftAction[]): CamLiftSeen[] {
+function seenOf(bench: AnyBench, actions: readonly AnyAction[]): AnySeen[] {
   let state = startBench(bench);
   return actions.map((action) => {
     const result = act(bench, state, action);
     state = result.state;
     return result.seen;
   });
-}
-
-function findMoment(
-  log: GradedAttempt['log'],
-  frames: readonly ReplayFrame[],
-  at: number | null,
-  which: 'highest' | 'last',
-): Moment | null {
-  if (at === null) return null;
-  const line = log.find(({ from, to }) => from <= at && at <= to);
-  return line === undefined ? null : { line: line.id, frame: frameOf(frames, at, which) };
-}
-
-function aboutLobe(
-  plate: GradedPlate,
-  grade: Pick<Grade, 'lobes'>,
-  sheet: CamLiftSheet,
-  position: number | null,
-): About {
-  return {
-    dial: plate.dial,
-    specification: plate.specification,
-    lobe: grade.lobes.find((lobe) => lobe.position === position) ?? null,
-    written: sheet.lobes.find((lobe) => lobe.position === position) ?? null,
-  };
-}
-
-function specificationWords({ specification }: GradedPlate): string {
-  const { nominal, unit } = specification;
-  return `Nominal ${nominal.toFixed(unit === 'in' ? 3 : 2)} ${unit}; limits ${limitWords(specification)}`;
-}
-
-/** The dial as the replay finds it: the script moves it to the first frame. */
-function replayDial({ dial }: GradedPlate): string {
-  const stand = { pointer: 0, counter: 0, faceTurn: 0, clamped: false, plungerMm: 0 };
-  return dialSvg({ dial, ...stand, indicator: 'on' }, { id: 'replay-dial', title: 'The dial as it stood' });
-}
-
-/** JSON inside a script element: `<` written so that nothing can end the element early. */
-function safeJson(data: unknown): string {
-  return JSON.stringify(data).replaceAll('<', '\\u003c');
 }
 
 /** Stored grades stand; a newer engine may see an attempt differently, and then the page says so. */

@@ -1,5 +1,5 @@
 import { limitBarSvg } from '../../views/drawing/index.ts';
-import { plotSvg } from '../../views/drawing/plot.ts';
+import { type CleanLine, plotSvg } from '../../views/drawing/plot.ts';
 import {
   type CamLiftBrief,
   type CamLiftSheet,
@@ -8,6 +8,7 @@ import {
   judge,
   type LobeOutcome,
   type NoteBox,
+  type Remark,
   type Specification,
   type TraceRun,
   type WrittenReading,
@@ -30,27 +31,10 @@ import {
   VERDICT_WORDS,
   wordsFor,
 } from '../web/words/index.ts';
-import type { Moment } from './graded-attempt.ts';
+import { capital, type MomentAt, type PlotView, type RemarkView } from './views.ts';
 
 /** What is told of an engine once it has been graded: its specification, looked up or not. */
 export type GradedPlate = CamLiftBrief & { readonly specification: Specification };
-
-export interface RemarkView {
-  readonly seen: string;
-  readonly why: string;
-  /** `Reading 1`, or nothing where it is about the lobe. */
-  readonly place: string;
-  readonly criterion: string;
-  /** Points lost; 0 for one that costs nothing, or that explains one. */
-  readonly cost: number;
-  readonly moment: Moment | null;
-}
-
-export interface PlotView {
-  readonly title: string;
-  readonly narrow: string;
-  readonly wide: string;
-}
 
 /** One lobe of a graded attempt: what was written, what the gauge showed, what was so, and what there is to say. */
 export interface GradedLobe {
@@ -81,8 +65,14 @@ interface Parts {
   readonly grade: Omit<Grade, 'trace'>;
   readonly sheet: CamLiftSheet;
   readonly trace: readonly TraceRun[];
-  momentAt(at: number | null, which: 'highest' | 'last'): Moment | null;
+  readonly momentAt: MomentAt;
   aboutLobe(position: number): About;
+  cleanLine(run: TraceRun): CleanLine | null;
+}
+
+/** Remarks about the whole run, whichever lobe they came up on. */
+export function isGeneral({ position, code }: Remark): boolean {
+  return position === null || code === 'let-go-at-compression';
 }
 
 /** Less than this barred in a set-up shows nothing worth drawing. */
@@ -101,13 +91,14 @@ function gradedLobe(parts: Parts, lobe: LobeOutcome): GradedLobe {
   const { plate, grade, momentAt } = parts;
   const { position } = lobe;
   const about = parts.aboutLobe(position);
-  const own = grade.remarks.filter(
-    (remark) => remark.position === position && remark.code !== 'let-go-at-compression',
+  const own = grade.remarks.flatMap((remark, index) =>
+    remark.position === position && !isGeneral(remark) ? [{ remark, index }] : [],
   );
   const placeIn = (reading: number | null) =>
     reading === null ? '' : (placeWords({ position, reading }).split(', ')[1] ?? '');
   const remarks = own.map(
-    (remark): RemarkView => ({
+    ({ remark, index }): RemarkView => ({
+      ref: `remark.${index}.${remark.code}`,
       ...remarkWords(remark, about),
       place: capital(placeIn(remark.reading)),
       criterion: remark.criterion === null ? '' : CRITERION_WORDS[remark.criterion],
@@ -116,9 +107,11 @@ function gradedLobe(parts: Parts, lobe: LobeOutcome): GradedLobe {
     }),
   );
   const mistakes = grade.mistakes
-    .filter((mistake) => mistake.position === position)
+    .map((mistake, index) => ({ mistake, index }))
+    .filter(({ mistake }) => mistake.position === position)
     .map(
-      (mistake): RemarkView => ({
+      ({ mistake, index }): RemarkView => ({
+        ref: `mistake.${index}.${mistake.mistakes[0] ?? mistake.how}`,
         ...mistakeWords(mistake, about),
         place: mistake.mistakes.includes('nothing-measured')
           ? ''
@@ -154,8 +147,8 @@ function gradedLobe(parts: Parts, lobe: LobeOutcome): GradedLobe {
     boxes: boxesOf(plate, about),
     mistakes,
     remarks,
-    lost: Math.round(own.reduce((sum, { pointsLost }) => sum + pointsLost, 0) * 10) / 10,
-    plots: worth.map((run, index) => plot(plate, run, index, worth.length)),
+    lost: Math.round(own.reduce((sum, { remark }) => sum + remark.pointsLost, 0) * 10) / 10,
+    plots: worth.map((run, index) => plot(parts, run, index, worth.length)),
     notDrawn: drawn.length - worth.length,
   };
 }
@@ -196,13 +189,15 @@ function isWorthDrawing(run: TraceRun): boolean {
   );
 }
 
-function plot(plate: GradedPlate, run: TraceRun, index: number, of: number): PlotView {
+function plot({ plate, cleanLine }: Parts, run: TraceRun, index: number, of: number): PlotView {
   const title = `Position ${run.position}${of > 1 ? `, set-up ${index + 1} of ${of}` : ''}: travel of the gauge while the engine was barred`;
+  const clean = cleanLine(run);
   const draw = (size: 'narrow' | 'wide') =>
-    plotSvg(run, plate.dial, { id: `plot-${run.position}-${run.setUp}-${size}`, title, size });
+    plotSvg(run, plate.dial, {
+      id: `plot-${run.position}-${run.setUp}-${size}`,
+      title,
+      size,
+      ...(clean === null ? {} : { clean }),
+    });
   return { title, narrow: draw('narrow'), wide: draw('wide') };
-}
-
-function capital(words: string): string {
-  return `${words.charAt(0).toUpperCase()}${words.slice(1)}`;
 }

@@ -26,6 +26,9 @@ export interface AttemptSummary {
   readonly points: number | null;
   readonly changed: boolean;
   readonly stops: number;
+  /** What the student did not agree with, and how much of it nobody has answered yet. */
+  readonly disagreements: number;
+  readonly unanswered: number;
   readonly gradedByEngine: string | null;
 }
 
@@ -103,6 +106,9 @@ function summaries(db: Kysely<Database>) {
       sql<number | null>`change.set_up + change.procedure + change.reading + change.verdict`.as(
         'changedPoints',
       ),
+      sql<number>`(SELECT count(*) FROM disagreements d WHERE d.attempt_id = attempt.id)`.as('disagreements'),
+      sql<number>`(SELECT count(*) FROM disagreements d WHERE d.attempt_id = attempt.id
+        AND NOT EXISTS (SELECT 1 FROM disagreement_answers r WHERE r.disagreement_id = d.id))`.as('unanswered'),
       sql<number>`(SELECT count(*) FROM attempt_actions a WHERE a.attempt_id = attempt.id)`.as('actions'),
       sql<
         string | null
@@ -155,6 +161,7 @@ export async function getGradedRows(db: Kysely<Database>, attemptId: string) {
       'person.family_name',
       'person.student_number',
       'hand_ins.sheet as writtenSheet',
+      'hand_ins.typed as typedSheet',
       'hand_ins.at as handedInAt',
       'hand_ins.action_count as actionCount',
     ])

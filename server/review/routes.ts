@@ -1,21 +1,29 @@
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
 import { writeTransaction } from '../database/transaction.ts';
+import type { Criterion } from '../engine/index.ts';
 import { listSectionItems } from '../labsheets/index.ts';
 import { getTaughtSection, getTaughtStudent } from '../sections/index.ts';
 import { actorOf } from '../web/access.ts';
+import { BadRequest } from '../web/errors.ts';
 import { type Problems, readForm, readId, type Values } from '../web/forms.ts';
 import { timeWords } from '../web/words/index.ts';
+import { appendAnswer, appendDisagreement, getOwnGrade, isIn, readRef } from './disagreements.ts';
 import { type GradedAttempt, loadGradedAttempt } from './graded-attempt.ts';
 import { type AttemptSummary, appendChange, listAttemptsOfStudent, requireAttemptIn } from './queries.ts';
 import {
   type AttemptRowView,
+  answerForm,
   changeForm,
   currentValues,
+  disagreementForm,
+  type ResultPage,
   type ReviewPage,
   type StudentItemView,
   type StudentPage,
+  type TalkForm,
 } from './schema.ts';
 
+const STUDENT = { config: { access: 'student' } } as const;
 const INSTRUCTOR = { config: { access: 'instructor' } } as const;
 
 interface AttemptParams {
@@ -55,11 +63,11 @@ export function reviewRoutes(app: FastifyInstance): void {
     INSTRUCTOR,
     async (request, reply) => {
       const { section, graded } = await attemptAsked(request);
-      const form = readForm(changeForm, request.body);
+      const form = readForm(changeForm(outOfEach(graded)), request.body);
       const refuse = (problems: Problems) =>
         reviewPage(reply.code(422), section, graded, form.values, problems);
       if (!form.ok) return refuse(form.problems);
-      const { reason, seen, ...points } = form.value;
+      const { reason, seen, answers, ...points } = form.value;
       if (seen !== (graded.changes[0]?.id ?? 0)) {
         return refuse({
           setUp:
@@ -76,10 +84,72 @@ export function reviewRoutes(app: FastifyInstance): void {
         by: actorOf(request).id,
         at: app.clock().toISOString(),
       };
-      await writeTransaction(store, (trx) => appendChange(trx, change));
+      await writeTransaction(store, async (trx) => {
+        await appendChange(trx, change);
+        const { attemptId, by, at } = change;
+        if (answers !== 0)
+          await appendAnswer(trx, { attemptId, disagreementId: answers, words: reason, by, at });
+      });
       return reply.redirect(`/sections/${section.id}/attempts/${graded.id}?said=points-changed`, 303);
     },
   );
+
+  app.post<AttemptParams>(
+    '/sections/:sectionId/attempts/:attemptId/answers',
+    INSTRUCTOR,
+    async (request, reply) => {
+      const { section, graded } = await attemptAsked(request);
+      const form = readForm(answerForm, request.body);
+      if (!form.ok) {
+        const { disagreement = '', words = '' } = form.values;
+        if (form.problems.disagreement !== undefined) throw new BadRequest('Say which disagreement is answered.');
+        const answer = { about: disagreement, words, problem: form.problems.words ?? '' };
+        return reviewPage(reply.code(422), section, graded, currentValues(graded), {}, answer);
+      }
+      const { disagreement, words } = form.value;
+      const answer = {
+        attemptId: graded.id,
+        disagreementId: disagreement,
+        words,
+        by: actorOf(request).id,
+        at: app.clock().toISOString(),
+      };
+      await writeTransaction(store, (trx) => appendAnswer(trx, answer));
+      return reply.redirect(
+        `/sections/${section.id}/attempts/${graded.id}?said=disagreement-answered#disagreement-${disagreement}`,
+        303,
+      );
+    },
+  );
+
+  app.post<{ Params: { id: string } }>('/attempts/:id/disagreements', STUDENT, async (request, reply) => {
+    const actor = actorOf(request);
+    const attemptId = request.params.id;
+    const { id: gradeId, grade } = await getOwnGrade(store.db, actor, attemptId);
+    const form = readForm(disagreementForm, request.body);
+    const about = readRef(form.values.about ?? '');
+    if (about === null || !isIn(grade, about))
+      throw new BadRequest('There is no such remark any more. Go back, reload the page and look again.');
+    if (!form.ok) {
+      const view: ResultPage = {
+        title: 'Result',
+        scripts: ['replay.js'],
+        graded: await loadGradedAttempt(store.db, attemptId),
+        disagreement: {
+          about: form.values.about ?? '',
+          words: form.values.words ?? '',
+          problem: form.problems.words ?? '',
+        },
+      };
+      return reply.code(422).page('attempts/result', view);
+    }
+    const one = {
+      ...{ attemptId, gradeId, about, words: form.value.words },
+      ...{ by: actor.id, at: app.clock().toISOString() },
+    };
+    await writeTransaction(store, (trx) => appendDisagreement(trx, one));
+    return reply.redirect(`/attempts/${attemptId}/result?said=disagreement-kept#${anchorOf(form.value.about)}`, 303);
+  });
 
   /** The attempt in the address, if it was made in that section and the caller teaches it. */
   async function attemptAsked(request: FastifyRequest<AttemptParams>) {
@@ -95,6 +165,7 @@ function reviewPage(
   graded: GradedAttempt,
   values: Values,
   problems: Problems,
+  answer: TalkForm | null = null,
 ): FastifyReply {
   const view: ReviewPage = {
     title: `${graded.student.name}: ${graded.itemTitle}`,
@@ -104,8 +175,20 @@ function reviewPage(
     graded,
     values,
     problems,
+    answer,
   };
   return reply.page('review/attempt', view);
+}
+
+/** The id of a remark on the page. */
+function anchorOf(ref: string): string {
+  return ref.replaceAll('.', '-');
+}
+
+function outOfEach(graded: GradedAttempt): Record<Criterion, number> {
+  const outOf = { setUp: 0, procedure: 0, reading: 0, verdict: 0 };
+  for (const row of graded.points.rows) outOf[row.criterion] = row.outOf;
+  return outOf;
 }
 
 type Item = Awaited<ReturnType<typeof listSectionItems>>[number];

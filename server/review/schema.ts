@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { CRITERIA, type Criterion, FULL_POINTS } from '../engine/index.ts';
+import { CRITERIA, type Criterion } from '../engine/index.ts';
 import type { Problems, Values } from '../web/forms.ts';
 import { CRITERION_WORDS } from '../web/words/index.ts';
 import type { GradedAttempt } from './graded-attempt.ts';
@@ -7,8 +7,7 @@ import { tenths } from './points.ts';
 import type { AttemptSummary } from './queries.ts';
 
 /** Points as a person writes them: a decimal point or comma, tenths at the finest, within the criterion. */
-function points(criterion: Criterion) {
-  const most = FULL_POINTS[criterion];
+function points(criterion: Criterion, most: number) {
   const name = CRITERION_WORDS[criterion];
   return z
     .string(`Write the points for ${name.toLowerCase()}.`)
@@ -23,18 +22,38 @@ function points(criterion: Criterion) {
     .transform(tenths);
 }
 
-/** A change of points: all four criteria, and why. */
-export const changeForm = z.object({
-  setUp: points('setUp'),
-  procedure: points('procedure'),
-  reading: points('reading'),
-  verdict: points('verdict'),
-  reason: z
-    .string('Write the reason. The student reads it.')
+/** Words that have to be there and are kept as they are, up to 1000 letters. */
+function keptWords(missing: string, what: string) {
+  return z
+    .string(missing)
     .trim()
-    .min(1, 'Write the reason. The student reads it.')
-    .max(1000, 'The reason is too long: 1000 letters are the most.'),
-  seen: z.coerce.number().int().nonnegative(),
+    .min(1, missing)
+    .max(1000, `${what} too long: 1000 letters are the most.`);
+}
+
+/** A change of points: all four criteria, each within what its grade is out of, and why. */
+export function changeForm(outOf: Readonly<Record<Criterion, number>>) {
+  return z.object({
+    setUp: points('setUp', outOf.setUp),
+    procedure: points('procedure', outOf.procedure),
+    reading: points('reading', outOf.reading),
+    verdict: points('verdict', outOf.verdict),
+    reason: keptWords('Write the reason. The student reads it.', 'The reason is'),
+    seen: z.coerce.number().int().nonnegative(),
+    /** The disagreement that the reason answers too; 0 for none. */
+    answers: z.coerce.number().int().nonnegative().default(0),
+  });
+}
+
+/** What a student does not agree with, and why. */
+export const disagreementForm = z.object({
+  about: z.string(),
+  words: keptWords('Write what you see differently. Your instructor reads it.', 'This is'),
+});
+
+export const answerForm = z.object({
+  disagreement: z.coerce.number().int().positive(),
+  words: keptWords('Write the answer. The student reads it.', 'The answer is'),
 });
 
 /** A row of the page about one student. */
@@ -70,11 +89,29 @@ export interface ReviewPage {
   readonly graded: GradedAttempt;
   readonly values: Values;
   readonly problems: Problems;
+  /** The answer that could not be taken: to which disagreement, what was typed, what is wrong. */
+  readonly answer: TalkForm | null;
+}
+
+/** A form beside one remark that could not be taken. */
+export interface TalkForm {
+  /** Of the remark, or the number of the disagreement. */
+  readonly about: string;
+  readonly words: string;
+  readonly problem: string;
+}
+
+/** views/attempts/result.eta, as it comes back with a disagreement that could not be taken. */
+export interface ResultPage {
+  readonly title: string;
+  readonly scripts: readonly string[];
+  readonly graded: GradedAttempt;
+  readonly disagreement: TalkForm | null;
 }
 
 /** The form filled with the points that count now. */
 export function currentValues(graded: GradedAttempt): Values {
-  const values: Values = { reason: '' };
+  const values: Values = { reason: '', answers: '0' };
   for (const criterion of CRITERIA) {
     values[criterion] = String(graded.points.rows.find((row) => row.criterion === criterion)?.points ?? 0);
   }

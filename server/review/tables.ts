@@ -12,4 +12,22 @@ export interface ReviewTables {
     changed_by: number;
     at: string;
   };
+  disagreements: {
+    id: Generated<number>;
+    attempt_id: string;
+    grade_id: number;
+    about_kind: 'remark' | 'stop' | 'mistake';
+    about_index: number;
+    about_code: string;
+    words: string;
+    written_by: number;
+    at: string;
+  };
+  disagreement_answers: {
+    id: Generated<number>;
+    disagreement_id: number;
+    words: string;
+    answered_by: number;
+    at: string;
+  };
 }

@@ -2,6 +2,8 @@
 export const NOTICES: Readonly<Record<string, string>> = {
   'password-changed': 'Your password is changed. You are signed out everywhere else.',
   'signed-out': 'You are signed out.',
+  'disagreement-kept': 'Your instructor sees what you wrote, and the answer will stand beside it.',
+  'disagreement-answered': 'The answer is kept. The student sees it beside the remark.',
   'points-changed': 'The points are changed. The student sees the new points and your reason.',
 };
 

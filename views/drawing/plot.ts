@@ -7,6 +7,16 @@ import { type DrawingNames, drawing, escapeText, num } from './svg.ts';
 /** How the plot is to be laid out: `narrow` for a phone and a column of print, `wide` for a page. */
 export interface PlotNames extends DrawingNames {
   readonly size: 'narrow' | 'wide';
+  /** What was turned, as the axis says it. Default the crank, barred. */
+  readonly turned?: string;
+  /** A second, thin line: the same work done cleanly. Degrees as those of the run. */
+  readonly clean?: CleanLine;
+}
+
+/** Travel against degrees, as it would have been. */
+export interface CleanLine {
+  readonly crankDeg: readonly number[];
+  readonly travel: readonly number[];
 }
 
 const SIZES = {
@@ -43,20 +53,27 @@ type Point = readonly [x: number, y: number];
 type Box = { readonly x: number; readonly y: number; readonly width: number; readonly height: number };
 type Area = { readonly left: number; readonly right: number; readonly top: number; readonly bottom: number };
 
+/** Was anything turned in this run? Where nothing was, its points lie one after another. */
+export function hasDegrees({ crankDeg }: Pick<TraceRun, 'crankDeg'>): boolean {
+  return crankDeg.some((deg) => deg !== crankDeg[0]);
+}
+
 /**
- * The gauge's travel against degrees barred, for one set-up on one lobe. Rules across stand one turn of the pointer apart, so that turns
- * can be counted. An empty run gives the axes and says that nothing was barred.
+ * The gauge's travel for one set-up, against degrees barred or, where nothing turns, against the order of what was done. Rules across
+ * stand one turn of the pointer apart, so that turns can be counted. An empty run gives the axes and says that nothing was barred.
  */
 export function plotSvg(run: TraceRun, dial: Dial, names: PlotNames): string {
   const size = SIZES[names.size];
   const start = run.crankDeg[0] ?? 0;
-  const degrees = run.crankDeg.map((deg) => deg - start);
+  const turned = run.travel.length < 2 || hasDegrees(run);
+  const degrees = turned ? run.crankDeg.map((deg) => deg - start) : run.crankDeg.map((_, index) => index);
+  const clean = turned ? (names.clean ?? null) : null;
   const inner = { right: size.width - size.right, bottom: size.height - size.bottom };
   const turn = dial.rangePerTurn;
   const lowest = Math.min(0, ...run.travel);
-  const highest = Math.max(turn, ...run.travel);
+  const highest = Math.max(turn, ...run.travel, ...(clean?.travel ?? []));
   const x = scaleLinear()
-    .domain([Math.min(0, ...degrees), Math.max(90, ...degrees)])
+    .domain([Math.min(0, ...degrees), Math.max(turned ? 90 : 4, ...degrees)])
     .range([size.left, inner.right]);
   const y = scaleLinear()
     .domain([
@@ -73,25 +90,33 @@ export function plotSvg(run: TraceRun, dial: Dial, names: PlotNames): string {
     )([...curve]) ?? '';
   const body =
     turnRules(dial, y, size.left, inner.right) +
-    degreeTicks(x, size.top, inner.bottom, names.size) +
+    (turned ? degreeTicks(x, size.top, inner.bottom, names.size) : '') +
     `<path class="plot-axis" d="M${size.left} ${size.top}V${inner.bottom}H${inner.right}"/>` +
+    (clean === null ? '' : cleanPath(clean, (deg) => x(deg - start), y)) +
     `<path class="plot-line" d="${path}"/>` +
     (run.travel.length === 0
       ? `<text x="${size.left + 12}" y="${size.top + 24}">Nothing was barred.</text>`
       : '') +
-    marks(run.marks, (mark) => [x(mark.crankDeg - start), y(mark.travel)], curve, {
+    marks(run.marks, (mark) => [x(turned ? mark.crankDeg - start : mark.index), y(mark.travel)], curve, {
       left: size.left,
       right: inner.right,
       top: size.top,
       bottom: inner.bottom,
     }) +
     `<text class="plot-name" x="4" y="16">travel, ${escapeText(dial.unit)}. From rule to rule is one turn.</text>` +
-    `<text class="plot-name" x="${inner.right}" y="${size.height - 6}" text-anchor="end">crank barred, degrees</text>`;
-  const description = names.description ?? inWords(run, dial);
+    `<text class="plot-name" x="${inner.right}" y="${size.height - 6}" text-anchor="end">${turned ? `${escapeText(names.turned ?? 'crank barred')}, degrees` : 'what was done, in order'}</text>`;
+  const description = names.description ?? inWords(run, dial, turned, clean !== null);
   return drawing({ ...names, description }, size, `plot-drawing plot-${names.size}`, body);
 }
 
 type Place = (value: number) => number;
+
+function cleanPath(clean: CleanLine, x: Place, y: Place): string {
+  const points = clean.travel.map(
+    (travel, index): Point => [hundredths(x(clean.crankDeg[index] ?? 0)), hundredths(y(travel))],
+  );
+  return `<path class="plot-clean" d="${line<Point>()(points) ?? ''}"/>`;
+}
 
 /** Finer than a hundredth of a unit can't be seen and makes the page long. */
 function hundredths(value: number): number {
@@ -202,14 +227,19 @@ function covers(box: Box, [x, y]: Point): boolean {
   return x > box.x - 2 && x < box.x + box.width + 2 && y < box.y + 3 && y > box.y - box.height;
 }
 
-function inWords(run: TraceRun, dial: Dial): string {
+function inWords(run: TraceRun, dial: Dial, turned: boolean, clean: boolean): string {
   if (run.travel.length === 0) return 'Nothing was barred.';
   const start = run.crankDeg[0] ?? 0;
   const decimals = dial.unit === 'in' ? 4 : 3;
-  const said = run.marks.map(
-    (mark) =>
-      `${WORDS[mark.what]} ${mark.travel.toFixed(decimals)} ${dial.unit} at ${Math.round(mark.crankDeg - start)}°`,
-  );
+  const said = run.marks.map((mark) => {
+    const where = turned ? ` at ${Math.round(mark.crankDeg - start)}°` : '';
+    return `${WORDS[mark.what]} ${mark.travel.toFixed(decimals)} ${dial.unit}${where}`;
+  });
   const barred = Math.round((run.crankDeg.at(-1) ?? start) - start);
-  return `${barred}° barred. ${said.join('; ')}${said.length > 0 ? '.' : ''}`;
+  const all = [
+    ...(turned ? [`${barred}° barred.`] : []),
+    ...(said.length > 0 ? [`${said.join('; ')}.`] : []),
+    ...(clean ? ['A thin line shows a clean run.'] : []),
+  ];
+  return all.join(' ') || 'Nothing was marked.';
 }

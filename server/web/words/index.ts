@@ -38,7 +38,7 @@ export { mistakeWords } from './mistakes.ts';
 export { perceptionWords } from './perceptions.ts';
 export { isRemarkCode, type RemarkCode, remarkWords } from './remarks.ts';
 export { SIGN_WORDS } from './sign-words.ts';
-export { stopWords } from './stops.ts';
+export { gaugedStopWords, stopWords } from './stops.ts';
 export { timeWords } from './times.ts';
 export {
   TORQUE_CAUTIONS,

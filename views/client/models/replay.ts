@@ -11,6 +11,9 @@ export interface ReplayFrame {
 /** How everything but crank and pointer stood, from an action on until the next entry. */
 export interface ReplayStand {
   readonly from: number;
+  /** Which gauge, by its place among the dials of the data; null where none is in hand. */
+  readonly dial: number | null;
+  /** Pump position, where the work has any. */
   readonly position: number | null;
   readonly on: boolean;
   readonly zeroed: boolean;
@@ -23,21 +26,34 @@ export interface ReplayStand {
   readonly plungerOffsetMm: number;
 }
 
-/** An attempt for the replay, packed: differences in tenths, so that half an hour at the bench is a few kilobytes. */
-export interface ReplayData {
+/** A gauge of the replay. Drills have one each, and at some benches one is chosen. */
+export interface ReplayDial {
   readonly perTurn: number;
   readonly graduation: number;
   readonly graduationMm: number;
   readonly unit: string;
+  /** Which way the small hand goes as the plunger goes in. */
+  readonly counterWay: 1 | -1;
+}
+
+/** An attempt for the replay, packed: differences in tenths, so that half an hour at the bench is a few kilobytes. */
+export interface ReplayData {
+  readonly dials: readonly ReplayDial[];
   readonly stands: readonly ReplayStand[];
   readonly at: readonly number[];
   readonly crankTenths: readonly number[];
   readonly graduationTenths: readonly number[];
+  /** The plot each frame is on, −1 for none, and its point there; differences, as the rest. Empty without plots. */
+  readonly plot: readonly number[];
+  readonly point: readonly number[];
 }
 
 /** What the dial shows at a moment. */
 export interface ReplayShown {
   readonly at: number;
+  /** The gauge in hand, and its place among the dials. */
+  readonly dial: ReplayDial;
+  readonly dialIndex: number;
   readonly position: number | null;
   readonly on: boolean;
   readonly zeroed: boolean;
@@ -73,6 +89,26 @@ export function unpackFrames(columns: Columns): ReplayFrame[] {
     crankDeg: (crank[index] ?? 0) / 10,
     graduations: (graduations[index] ?? 0) / 10,
   }));
+}
+
+/** Where a frame is on the plots: which of them, and which of its points; null for a frame that is on none. */
+export interface PlotPlace {
+  readonly plot: number;
+  readonly point: number;
+}
+
+/** Places on the plots as columns of differences. */
+export function packPlaces(places: readonly (PlotPlace | null)[]): Pick<ReplayData, 'plot' | 'point'> {
+  return {
+    plot: differences(places.map((place) => place?.plot ?? -1)),
+    point: differences(places.map((place) => place?.point ?? 0)),
+  };
+}
+
+/** The places again. */
+export function unpackPlaces({ plot, point }: Pick<ReplayData, 'plot' | 'point'>): (PlotPlace | null)[] {
+  const points = sums(point);
+  return sums(plot).map((one, index) => (one < 0 ? null : { plot: one, point: points[index] ?? 0 }));
 }
 
 /** Milliseconds: what happens with the crank standing still takes a moment too, or nobody would see it. */
@@ -137,19 +173,24 @@ export function shownAt(
   const between = (a: number, b: number) => a + (b - a) * part;
   const graduations = between(frame.graduations, next?.graduations ?? frame.graduations);
   const stand = data.stands.findLast(({ from }) => from <= frame.at);
-  const turns = Math.floor(graduations / data.perTurn + 1e-9);
+  const dialIndex = stand?.dial ?? 0;
+  const dial = data.dials[dialIndex];
+  if (dial === undefined) return null;
+  const turns = Math.floor(graduations / dial.perTurn + 1e-9);
   return {
     at: frame.at,
+    dial,
+    dialIndex,
     position: stand?.position ?? null,
     on: stand?.on ?? false,
     zeroed: stand?.zeroed ?? false,
     clamped: stand?.clamped ?? false,
     crankDeg: between(frame.crankDeg, next?.crankDeg ?? frame.crankDeg),
     turns,
-    pointer: graduations - turns * data.perTurn,
-    travel: stand?.zeroed ? graduations * data.graduation : null,
-    counter: stand?.counterOffset == null ? null : stand.counterOffset + graduations / data.perTurn,
-    plungerMm: Math.max(0, (stand?.plungerOffsetMm ?? 0) + graduations * data.graduationMm),
+    pointer: graduations - turns * dial.perTurn,
+    travel: stand?.zeroed ? graduations * dial.graduation : null,
+    counter: stand?.counterOffset == null ? null : stand.counterOffset + (dial.counterWay * graduations) / dial.perTurn,
+    plungerMm: Math.max(0, (stand?.plungerOffsetMm ?? 0) + graduations * dial.graduationMm),
     faceTurn: stand?.faceTurn ?? 0,
   };
 }

@@ -1,0 +1,165 @@
+import type { Kysely, Transaction } from 'kysely';
+import { displayName } from '../accounts/index.ts';
+import type { Database } from '../database/tables.ts';
+import type { Grade } from '../engine/index.ts';
+import type { Actor } from '../web/actor.ts';
+import { NotFound } from '../web/errors.ts';
+import { timeWords } from '../web/words/index.ts';
+
+/** What a student wrote against a remark, a stop or a mistake named, and what was answered. */
+export interface DisagreementView {
+  readonly id: number;
+  /** As the remark it is about has it. */
+  readonly ref: string;
+  readonly words: string;
+  readonly who: string;
+  readonly at: string;
+  readonly when: string;
+  /** Oldest first. */
+  readonly answers: readonly {
+    readonly words: string;
+    readonly who: string;
+    readonly at: string;
+    readonly when: string;
+  }[];
+}
+
+export interface About {
+  readonly kind: 'remark' | 'stop' | 'mistake';
+  readonly index: number;
+  readonly code: string;
+}
+
+/** `remark.3.zero-on-ramp`, taken apart; null for anything else. */
+export function readRef(ref: string): About | null {
+  const [, kind, index, code] = /^(remark|stop|mistake)\.(\d{1,4})\.([a-z-]{1,60})$/.exec(ref) ?? [];
+  if (kind === undefined || index === undefined || code === undefined) return null;
+  return { kind: kind as About['kind'], index: Number(index), code };
+}
+
+function refOf(row: {
+  readonly about_kind: string;
+  readonly about_index: number;
+  readonly about_code: string;
+}): string {
+  return `${row.about_kind}.${row.about_index}.${row.about_code}`;
+}
+
+/** Is there such a thing in the grade? */
+export function isIn(grade: Pick<Grade, 'remarks' | 'stops' | 'mistakes'>, about: About): boolean {
+  if (about.kind === 'remark') return grade.remarks[about.index]?.code === about.code;
+  if (about.kind === 'stop') return grade.stops[about.index]?.code === about.code;
+  const mistake = grade.mistakes[about.index];
+  return mistake !== undefined && (mistake.mistakes[0] ?? mistake.how) === about.code;
+}
+
+/** Every disagreement with an attempt's grades, oldest first: those with the grade that counts by what they are about. */
+export async function disagreementsOf(
+  db: Kysely<Database>,
+  attemptId: string,
+  gradeId: number,
+): Promise<{ readonly byRef: Record<string, DisagreementView[]>; readonly earlier: DisagreementView[] }> {
+  const rows = await db
+    .selectFrom('disagreements as one')
+    .innerJoin('people as person', 'person.id', 'one.written_by')
+    .where('one.attempt_id', '=', attemptId)
+    .selectAll('one')
+    .select(['person.given_name', 'person.family_name'])
+    .orderBy('one.id')
+    .execute();
+  const answers = await db
+    .selectFrom('disagreement_answers as answer')
+    .innerJoin('disagreements as one', 'one.id', 'answer.disagreement_id')
+    .innerJoin('people as person', 'person.id', 'answer.answered_by')
+    .where('one.attempt_id', '=', attemptId)
+    .selectAll('answer')
+    .select(['person.given_name', 'person.family_name'])
+    .orderBy('answer.id')
+    .execute();
+  const said = (row: { words: string; at: string; given_name: string; family_name: string }) => ({
+    words: row.words,
+    who: displayName(row),
+    at: row.at,
+    when: timeWords(row.at),
+  });
+  const byRef: Record<string, DisagreementView[]> = {};
+  const earlier: DisagreementView[] = [];
+  for (const row of rows) {
+    const ref = refOf(row);
+    const own = answers.filter((answer) => answer.disagreement_id === row.id).map(said);
+    const view = { id: row.id, ref, ...said(row), answers: own };
+    if (row.grade_id !== gradeId) earlier.push(view);
+    else byRef[ref] = [...(byRef[ref] ?? []), view];
+  }
+  return { byRef, earlier };
+}
+
+/** The newest grade of an attempt that the actor handed in. Throws NotFound for anything else, another's attempt too. */
+export async function getOwnGrade(
+  db: Kysely<Database>,
+  actor: Actor,
+  attemptId: string,
+): Promise<{ readonly id: number; readonly grade: Omit<Grade, 'trace'> }> {
+  const row = await db
+    .selectFrom('grades as grade')
+    .innerJoin('attempts as attempt', 'attempt.id', 'grade.attempt_id')
+    .innerJoin('hand_ins', 'hand_ins.attempt_id', 'attempt.id')
+    .where('attempt.id', '=', attemptId)
+    .where('attempt.student_id', '=', actor.id)
+    .select(['grade.id', 'grade.grade'])
+    .orderBy('grade.id', 'desc')
+    .executeTakeFirst();
+  if (row === undefined) throw new NotFound();
+  return { id: row.id, grade: JSON.parse(row.grade) as Omit<Grade, 'trace'> };
+}
+
+/** Keeps what a student does not agree with. */
+export async function appendDisagreement(
+  trx: Transaction<Database>,
+  one: {
+    readonly attemptId: string;
+    readonly gradeId: number;
+    readonly about: About;
+    readonly words: string;
+    readonly by: number;
+    readonly at: string;
+  },
+): Promise<void> {
+  await trx
+    .insertInto('disagreements')
+    .values({
+      attempt_id: one.attemptId,
+      grade_id: one.gradeId,
+      about_kind: one.about.kind,
+      about_index: one.about.index,
+      about_code: one.about.code,
+      words: one.words,
+      written_by: one.by,
+      at: one.at,
+    })
+    .execute();
+}
+
+/** Adds an answer. Throws NotFound when there is no such disagreement with this attempt. */
+export async function appendAnswer(
+  trx: Transaction<Database>,
+  answer: {
+    readonly attemptId: string;
+    readonly disagreementId: number;
+    readonly words: string;
+    readonly by: number;
+    readonly at: string;
+  },
+): Promise<void> {
+  const row = await trx
+    .selectFrom('disagreements')
+    .where('id', '=', answer.disagreementId)
+    .where('attempt_id', '=', answer.attemptId)
+    .select('id')
+    .executeTakeFirst();
+  if (row === undefined) throw new NotFound();
+  await trx
+    .insertInto('disagreement_answers')
+    .values({ disagreement_id: row.id, words: answer.words, answered_by: answer.by, at: answer.at })
+    .execute();
+}
