@@ -24,8 +24,8 @@ import {
 import { cleanCycle, lineAlong } from './clean-run.ts';
 import type { GradedKind, GradedParts, GradedWork } from './graded-kind.ts';
 import { type GradedPlate, gradedLobes, isGeneral } from './graded-lobes.ts';
-import { highIn } from './moments.ts';
 import { listed } from './log-lines.ts';
+import { highIn } from './moments.ts';
 
 /** The graded side of cam lift: a lobe each, with its limits as a bar and its plot against a clean run. */
 export function camLiftGraded(bench: CamLiftBench): GradedKind {

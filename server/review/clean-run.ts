@@ -132,5 +132,7 @@ function middleOfBase({ crankDeg, travel }: Pick<TraceRun, 'crankDeg' | 'travel'
       if (deg - from > best.to - best.from) best = { from, to: deg };
     }
   }
-  return best.to - best.from >= STILL_DEG ? (best.from + best.to) / 2 : (crankDeg[travel.indexOf(lowest)] ?? 0);
+  return best.to - best.from >= STILL_DEG
+    ? (best.from + best.to) / 2
+    : (crankDeg[travel.indexOf(lowest)] ?? 0);
 }

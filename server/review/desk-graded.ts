@@ -28,8 +28,8 @@ import {
   wordsFor,
 } from '../web/words/index.ts';
 import { type GradedItem, gradedItems, type ItemTelling, remarkView, wroteWords } from './graded-items.ts';
-import { isGeneral } from './graded-lobes.ts';
 import type { GradedKind, GradedParts, GradedWork } from './graded-kind.ts';
+import { isGeneral } from './graded-lobes.ts';
 
 type AnyKind = AnyBench['kind'];
 /** A desk whose kind has been forgotten: whatever goes in came from the same kind's bench. */

@@ -60,8 +60,11 @@ export function gradedItems(telling: ItemTelling): GradedItem[] {
 function gradedItem(telling: ItemTelling, outcome: ItemOutcome, alone: boolean): GradedItem {
   const { brief, grade, trace, momentAt } = telling;
   const { item } = outcome;
-  const mine = ({ position }: { readonly position: number | null }) => position !== null && (alone || position === item);
-  const own = grade.remarks.flatMap((remark, index) => (mine(remark) && !isGeneral(remark) ? [{ remark, index }] : []));
+  const mine = ({ position }: { readonly position: number | null }) =>
+    position !== null && (alone || position === item);
+  const own = grade.remarks.flatMap((remark, index) =>
+    mine(remark) && !isGeneral(remark) ? [{ remark, index }] : [],
+  );
   const drawn = trace.filter(mine);
   const worth = drawn.filter((run) => telling.draws(run) && isWorthDrawing(run));
   return {
@@ -74,7 +77,9 @@ function gradedItem(telling: ItemTelling, outcome: ItemOutcome, alone: boolean):
         ? null
         : {
             written:
-              outcome.writtenVerdict === null ? 'blank' : itemVerdictWords(brief.kind, outcome.writtenVerdict),
+              outcome.writtenVerdict === null
+                ? 'blank'
+                : itemVerdictWords(brief.kind, outcome.writtenVerdict),
             truth: itemVerdictWords(brief.kind, outcome.trueVerdict),
             next: outcome.writtenNext === null ? 'blank' : wordsFor(FOLLOW_UP_WORDS, outcome.writtenNext),
           },
@@ -135,8 +140,7 @@ function rowsOf({ brief, dialOf }: ItemTelling, outcome: ItemOutcome): GradedIte
   const dial = dialOf(outcome.item);
   const { written, shown, item } = outcome;
   // In fault finding the truth is the lift itself; it is what the reading should be once the fault is set right.
-  const truth =
-    brief.kind === 'fault-finding' ? { 'true-high': outcome.truth.lift ?? null } : outcome.truth;
+  const truth = brief.kind === 'fault-finding' ? { 'true-high': outcome.truth.lift ?? null } : outcome.truth;
   const names = [...new Set([...Object.keys(written), ...Object.keys(shown), ...Object.keys(truth)])];
   return names.map((name) => {
     const words = (value: number | null | undefined, who: 'written' | 'worked-out') =>

@@ -1,5 +1,13 @@
 import type { CleanLine } from '../../views/drawing/plot.ts';
-import { type AnyBench, type AnySheet, type AnyView, type Dial, type Grade, isKind, type TraceRun } from '../engine/index.ts';
+import {
+  type AnyBench,
+  type AnySheet,
+  type AnyView,
+  type Dial,
+  type Grade,
+  isKind,
+  type TraceRun,
+} from '../engine/index.ts';
 import { camLiftGraded } from './cam-lift-graded.ts';
 import { deskGraded } from './desk-graded.ts';
 import type { GradedItem } from './graded-items.ts';

@@ -92,7 +92,5 @@ export function itemRowWords(name: string, dial: Dial): string {
 
 /** A verdict as it is written on the sheet; in fault finding it is the name of a fault. */
 export function itemVerdictWords(kind: KindName, verdict: string): string {
-  return kind === 'fault-finding'
-    ? wordsFor(FAULT_WORDS, verdict)
-    : wordsFor(GAUGED_VERDICT_WORDS, verdict);
+  return kind === 'fault-finding' ? wordsFor(FAULT_WORDS, verdict) : wordsFor(GAUGED_VERDICT_WORDS, verdict);
 }

@@ -42,7 +42,12 @@ export function logLines<S extends Said>(
   while (from < actions.length) {
     const to = lastInLine(actions, from);
     const group = actions.slice(from, to + 1);
-    lines.push({ from, to, words: groupWords(group, words), heard: heardIn(seen.slice(from, to + 1), words) });
+    lines.push({
+      from,
+      to,
+      words: groupWords(group, words),
+      heard: heardIn(seen.slice(from, to + 1), words),
+    });
     from = to + 1;
   }
   return lines;

@@ -17,7 +17,10 @@ export function momentsIn(
 }
 
 /** Where the replay opens: at what went wrong first, otherwise at the first high reading, or at the first zero. */
-export function tellingAction(grade: Pick<Grade, 'mistakes' | 'remarks'>, trace: readonly TraceRun[]): number | null {
+export function tellingAction(
+  grade: Pick<Grade, 'mistakes' | 'remarks'>,
+  trace: readonly TraceRun[],
+): number | null {
   const wrong = grade.mistakes.find(({ at }) => at !== null);
   return (
     wrong?.at ??

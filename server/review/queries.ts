@@ -108,7 +108,9 @@ function summaries(db: Kysely<Database>) {
       ),
       sql<number>`(SELECT count(*) FROM disagreements d WHERE d.attempt_id = attempt.id)`.as('disagreements'),
       sql<number>`(SELECT count(*) FROM disagreements d WHERE d.attempt_id = attempt.id
-        AND NOT EXISTS (SELECT 1 FROM disagreement_answers r WHERE r.disagreement_id = d.id))`.as('unanswered'),
+        AND NOT EXISTS (SELECT 1 FROM disagreement_answers r WHERE r.disagreement_id = d.id))`.as(
+        'unanswered',
+      ),
       sql<number>`(SELECT count(*) FROM attempt_actions a WHERE a.attempt_id = attempt.id)`.as('actions'),
       sql<
         string | null

@@ -102,7 +102,8 @@ export function reviewRoutes(app: FastifyInstance): void {
       const form = readForm(answerForm, request.body);
       if (!form.ok) {
         const { disagreement = '', words = '' } = form.values;
-        if (form.problems.disagreement !== undefined) throw new BadRequest('Say which disagreement is answered.');
+        if (form.problems.disagreement !== undefined)
+          throw new BadRequest('Say which disagreement is answered.');
         const answer = { about: disagreement, words, problem: form.problems.words ?? '' };
         return reviewPage(reply.code(422), section, graded, currentValues(graded), {}, answer);
       }
@@ -148,7 +149,10 @@ export function reviewRoutes(app: FastifyInstance): void {
       ...{ by: actor.id, at: app.clock().toISOString() },
     };
     await writeTransaction(store, (trx) => appendDisagreement(trx, one));
-    return reply.redirect(`/attempts/${attemptId}/result?said=disagreement-kept#${anchorOf(form.value.about)}`, 303);
+    return reply.redirect(
+      `/attempts/${attemptId}/result?said=disagreement-kept#${anchorOf(form.value.about)}`,
+      303,
+    );
   });
 
   /** The attempt in the address, if it was made in that section and the caller teaches it. */
@@ -175,6 +179,9 @@ function reviewPage(
     graded,
     values,
     problems,
+    open: Object.values(graded.disagreements)
+      .flat()
+      .filter(({ answers }) => answers.length === 0),
     answer,
   };
   return reply.page('review/attempt', view);

@@ -2,6 +2,7 @@ import { z } from 'zod';
 import { CRITERIA, type Criterion } from '../engine/index.ts';
 import type { Problems, Values } from '../web/forms.ts';
 import { CRITERION_WORDS } from '../web/words/index.ts';
+import type { DisagreementView } from './disagreements.ts';
 import type { GradedAttempt } from './graded-attempt.ts';
 import { tenths } from './points.ts';
 import type { AttemptSummary } from './queries.ts';
@@ -24,11 +25,7 @@ function points(criterion: Criterion, most: number) {
 
 /** Words that have to be there and are kept as they are, up to 1000 letters. */
 function keptWords(missing: string, what: string) {
-  return z
-    .string(missing)
-    .trim()
-    .min(1, missing)
-    .max(1000, `${what} too long: 1000 letters are the most.`);
+  return z.string(missing).trim().min(1, missing).max(1000, `${what} too long: 1000 letters are the most.`);
 }
 
 /** A change of points: all four criteria, each within what its grade is out of, and why. */
@@ -89,6 +86,8 @@ export interface ReviewPage {
   readonly graded: GradedAttempt;
   readonly values: Values;
   readonly problems: Problems;
+  /** Disagreements that nobody has answered, for the change of points to answer. */
+  readonly open: readonly DisagreementView[];
   /** The answer that could not be taken: to which disagreement, what was typed, what is wrong. */
   readonly answer: TalkForm | null;
 }

@@ -4,8 +4,10 @@ import {
   type CamLiftSeen,
   gradeAttempt,
   graduationsPerTurn,
+  lookAt,
   startBench,
 } from '../../../server/engine/index.ts';
+import { camLiftGraded } from '../../../server/review/cam-lift-graded.ts';
 import { logLines } from '../../../server/review/log-lines.ts';
 import { replayOf } from '../../../server/review/replay-frames.ts';
 import {
@@ -36,7 +38,10 @@ describe('the replay', () => {
     const observed = observe({ kind: 'cam-lift', dial, positions: 1 }, seed);
     const { bench, actions, sheet } = observed;
     const seen = seenIn(observed);
-    const { data, frames } = replayOf(bench, seen);
+    const replay = replayOf(lookAt(bench, startBench(bench)), seen, () => bench.dial);
+    if (replay === null) throw new Error('Cam lift has a dial.');
+    const { frames } = replay;
+    const data = { ...replay.data, plot: [], point: [] };
 
     it(`shows on ${dial} the high point and the return that the grade's own trace holds`, () => {
       const { trace } = gradeAttempt(bench, actions, sheet);
@@ -121,6 +126,7 @@ describe('packing', () => {
 });
 
 describe('the log in words', () => {
+  const WORDS = camLiftGraded(observe({ kind: 'cam-lift' }, 'words').bench).logWords;
   const nothing = (count: number): CamLiftSeen[] =>
     Array.from(
       { length: count },
@@ -135,7 +141,7 @@ describe('the log in words', () => {
       { type: 'bar', degrees: 10, speed: 6, hold: 3 },
       { type: 'bar', degrees: 10, speed: 6 },
     ] as const;
-    expect(logLines(actions, nothing(5)).map(({ from, to, words }) => [from, to, words])).toEqual([
+    expect(logLines(actions, nothing(5), WORDS).map(({ from, to, words }) => [from, to, words])).toEqual([
       [0, 1, 'Barred 214° clockwise at 20°/s.'],
       [2, 2, 'Barred 30° back at 20°/s.'],
       [3, 3, 'Barred 10° clockwise at 6°/s, held for 3 s and let go.'],
@@ -149,12 +155,12 @@ describe('the log in words', () => {
       { type: 'note', position: 4, reading: 1, box: 'pointer' },
       { type: 'note', position: 4, reading: 2, box: 'pointer' },
     ] as const;
-    expect(logLines(actions, nothing(3)).map(({ words }) => words)).toEqual([
+    expect(logLines(actions, nothing(3), WORDS).map(({ words }) => words)).toEqual([
       'Wrote turns and pointer, reading 1, position 4.',
       'Wrote pointer, reading 2, position 4.',
     ]);
     const observed = observe({ kind: 'cam-lift' }, 'log');
-    const lines = logLines(observed.actions, seenIn(observed));
+    const lines = logLines(observed.actions, seenIn(observed), camLiftGraded(observed.bench).logWords);
     expect(
       lines.flatMap(({ from, to }) => Array.from({ length: to - from + 1 }, (_, n) => from + n)),
     ).toEqual(observed.actions.map((_, at) => at));

@@ -2,14 +2,19 @@ import {
   dueTimes,
   frameDue,
   nextAction,
+  type PlotPlace,
   type ReplayData,
   type ReplayFrame,
   type ReplayShown,
   shownAt,
   unpackFrames,
+  unpackPlaces,
 } from '../models/replay.ts';
 import { travelWords, turnsWords } from '../models/replay-words.ts';
 import { DialFace } from './dial-element.ts';
+
+/** A remark stays to be read for so many frames past its moment. */
+const REMARK_FRAMES = 12;
 
 /**
  * `<attempt-replay>`: the dial all the way through an attempt. The server's markup holds the controls and the data; without script it
@@ -18,6 +23,8 @@ import { DialFace } from './dial-element.ts';
 export class AttemptReplay extends HTMLElement {
   #data: ReplayData | null = null;
   #frames: readonly ReplayFrame[] = [];
+  #places: readonly (PlotPlace | null)[] = [];
+  #cursors: (Cursor | null)[] = [];
   #index = 0;
   #tick = 0;
   #cameFrom: HTMLElement | null = null;
@@ -27,6 +34,8 @@ export class AttemptReplay extends HTMLElement {
     this.#data = JSON.parse(text) as ReplayData;
     this.#frames = unpackFrames(this.#data);
     if (this.#frames.length === 0) return;
+    this.#places = unpackPlaces(this.#data);
+    this.#cursors = [...this.querySelectorAll<HTMLElement>('[data-replay-plot]')].map(cursorOn);
     this.hidden = false;
     const slider = this.#slider();
     slider.addEventListener('input', () => {
@@ -114,24 +123,52 @@ export class AttemptReplay extends HTMLElement {
     const shown = this.#data === null ? null : shownAt(this.#data, this.#frames, this.#index, share);
     if (shown === null) return;
     const { pointer, counter, plungerMm, faceTurn, clamped } = shown;
-    const dial = this.querySelector('dial-face');
+    const stands = [...this.querySelectorAll<HTMLElement>('[data-replay-dial]')];
+    stands.forEach((stand, index) => {
+      stand.hidden = index !== shown.dialIndex;
+    });
+    const dial = stands[shown.dialIndex]?.querySelector('dial-face');
     if (dial instanceof DialFace) dial.show({ pointer, counter, plungerMm, faceTurn, clamped });
     const drawing = dial?.querySelector<SVGSVGElement>('svg.dial-drawing');
     if (drawing) drawing.dataset.indicator = shown.on ? 'on' : 'off';
+    this.#pointOut();
     this.#slider().value = String(this.#index);
     this.#write(shown);
     if (still) this.#say();
   }
 
+  /** The plot this moment belongs to, with the place on its line. */
+  #pointOut(): void {
+    const place = this.#places[this.#index] ?? null;
+    this.#cursors.forEach((cursor, plot) => {
+      if (cursor === null) return;
+      cursor.figure.hidden = place?.plot !== plot;
+      const point = place?.plot === plot ? cursor.points[place.point] : undefined;
+      cursor.dot.setAttribute('visibility', point === undefined ? 'hidden' : 'visible');
+      if (point === undefined) return;
+      cursor.dot.setAttribute('cx', String(point[0]));
+      cursor.dot.setAttribute('cy', String(point[1]));
+    });
+  }
+
+  /** The remark whose moment this is, or was a moment ago. */
+  #remarkHere(): string {
+    const links = [...this.querySelectorAll<HTMLElement>('a[data-remark]')];
+    const near = links.findLast(({ dataset }) => {
+      const since = this.#index - Number(dataset.frame);
+      return since >= 0 && since <= REMARK_FRAMES;
+    });
+    return near?.textContent ?? '';
+  }
+
   #write(shown: ReplayShown): void {
-    const data = this.#data;
-    if (data === null) return;
     const write = (part: string, text: string) => {
-      const place = this.#part(part);
-      if (place.textContent !== text) place.textContent = text;
+      const place = this.querySelector<HTMLElement>(`[data-replay="${part}"]`);
+      if (place !== null && place.textContent !== text) place.textContent = text;
     };
+    write('remark', this.#remarkHere());
     write('line', this.#lineAt(shown.at));
-    write('travel', travelWords(shown, data));
+    write('travel', travelWords(shown));
     write('count', turnsWords(shown));
     const counterTurn = shown.counter === null ? null : ((shown.counter % 10) + 10) % 10;
     write('counter', !shown.on || counterTurn === null ? '' : counterTurn.toFixed(1));
@@ -142,12 +179,9 @@ export class AttemptReplay extends HTMLElement {
   #say(): void {
     const data = this.#data;
     const shown = data === null ? null : shownAt(data, this.#frames, this.#index);
-    if (data === null || shown === null) return;
+    if (shown === null) return;
     const place = shown.position === null ? '' : `Position ${shown.position}. `;
-    this.#slider().setAttribute(
-      'aria-valuetext',
-      `${place}${this.#lineAt(shown.at)} ${travelWords(shown, data)}`,
-    );
+    this.#slider().setAttribute('aria-valuetext', `${place}${this.#lineAt(shown.at)} ${travelWords(shown)}`);
   }
 
   #lineAt(action: number): string {
@@ -165,6 +199,28 @@ export class AttemptReplay extends HTMLElement {
     if (part === null) throw new Error(`The replay has no ${name}`);
     return part;
   }
+}
+
+/** A plot with the dot that follows the replay on it. */
+interface Cursor {
+  readonly figure: HTMLElement;
+  readonly dot: SVGCircleElement;
+  /** Where each point of the line lies in the drawing. */
+  readonly points: readonly (readonly [number, number])[];
+}
+
+function cursorOn(figure: HTMLElement): Cursor | null {
+  const path = figure.querySelector('path.plot-line');
+  if (path === null) return null;
+  const numbers = (path.getAttribute('d') ?? '').match(/-?\d+(\.\d+)?/g)?.map(Number) ?? [];
+  const points: [number, number][] = [];
+  for (let index = 0; index + 1 < numbers.length; index += 2)
+    points.push([numbers[index] ?? 0, numbers[index + 1] ?? 0]);
+  const dot = document.createElementNS('http://www.w3.org/2000/svg', 'circle');
+  dot.setAttribute('class', 'plot-cursor');
+  dot.setAttribute('r', '6');
+  path.after(dot);
+  return { figure, dot, points };
 }
 
 /** Makes `<attempt-replay>` known to the page; calling it twice does no harm. */

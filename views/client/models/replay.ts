@@ -189,7 +189,10 @@ export function shownAt(
     turns,
     pointer: graduations - turns * dial.perTurn,
     travel: stand?.zeroed ? graduations * dial.graduation : null,
-    counter: stand?.counterOffset == null ? null : stand.counterOffset + (dial.counterWay * graduations) / dial.perTurn,
+    counter:
+      stand?.counterOffset == null
+        ? null
+        : stand.counterOffset + (dial.counterWay * graduations) / dial.perTurn,
     plungerMm: Math.max(0, (stand?.plungerOffsetMm ?? 0) + graduations * dial.graduationMm),
     faceTurn: stand?.faceTurn ?? 0,
   };
