@@ -14,9 +14,11 @@ import { backlashScene } from '../../views/scenes/backlash.ts';
 import { boreScene } from '../../views/scenes/bore-gauge.ts';
 import { endPlayScene } from '../../views/scenes/end-play.ts';
 import { indicatorScene } from '../../views/scenes/indicator-check.ts';
+import { liftCurveScene } from '../../views/scenes/lift-curve.ts';
 import { linerScene } from '../../views/scenes/liner-protrusion.ts';
 import { runOutScene } from '../../views/scenes/run-out.ts';
 import type { Scene, SceneMoment } from '../../views/scenes/types.ts';
+import { valveScene } from '../../views/scenes/valve-lift.ts';
 import { observeBore } from '../support/bore-observer.ts';
 import {
   observeBacklash,
@@ -25,8 +27,18 @@ import {
   observeRunOut,
 } from '../support/gauged-observers.ts';
 import { observeIndicatorCheck } from '../support/indicator-observer.ts';
+import { observeLiftCurve } from '../support/lift-curve-observer.ts';
+import { observeValves } from '../support/valve-observer.ts';
 
-type Drawn = 'run-out' | 'end-play' | 'backlash' | 'liner-protrusion' | 'bore-gauge' | 'indicator-check';
+type Drawn =
+  | 'run-out'
+  | 'end-play'
+  | 'backlash'
+  | 'liner-protrusion'
+  | 'bore-gauge'
+  | 'indicator-check'
+  | 'valve-lift'
+  | 'lift-curve';
 
 interface Stage {
   readonly view: ViewOf<Drawn>;
@@ -70,6 +82,9 @@ const HUB = { kind: 'end-play', subject: 'wheel-bearing' } as const;
 const GEARS = { kind: 'backlash', teeth: 7 } as const;
 const LINERS = { kind: 'liner-protrusion', liners: 6 } as const;
 const BORE = { kind: 'bore-gauge', level: 3 } as const;
+const VALVES = { kind: 'valve-lift', level: 3, tappets: 'hydraulic' } as const;
+const METRIC_VALVES = { kind: 'valve-lift', dial: 'metric-0.01-20' } as const;
+const LOBE = { kind: 'lift-curve', level: 3 } as const;
 const BLOCKS = { kind: 'indicator-check' } as const;
 
 const PLAYS: readonly Play[] = [
@@ -80,6 +95,9 @@ const PLAYS: readonly Play[] = [
   play('gears', backlashScene, GEARS, observeBacklash(GEARS, 'scene').actions),
   play('liners', linerScene, LINERS, observeLiners(LINERS, 'scene').actions),
   play('a bore', boreScene, BORE, observeBore(BORE, 'scene').actions),
+  play('valves', valveScene, VALVES, observeValves(VALVES, 'scene').actions),
+  play('valves and a metric gauge', valveScene, METRIC_VALVES, observeValves(METRIC_VALVES, 'scene').actions),
+  play('a degree wheel', liftCurveScene, LOBE, observeLiftCurve(LOBE, 'scene').actions),
   play('blocks', indicatorScene, BLOCKS, observeIndicatorCheck(BLOCKS, 'scene').actions),
 ];
 const NAMES = { id: 'scene', title: 'The work' };

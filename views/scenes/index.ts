@@ -3,9 +3,11 @@ import { backlashScene } from './backlash.ts';
 import { boreScene } from './bore-gauge.ts';
 import { endPlayScene } from './end-play.ts';
 import { indicatorScene } from './indicator-check.ts';
+import { liftCurveScene } from './lift-curve.ts';
 import { linerScene } from './liner-protrusion.ts';
 import { runOutScene } from './run-out.ts';
 import type { Scene } from './types.ts';
+import { valveScene } from './valve-lift.ts';
 
 type Scenes = { readonly [K in KindName]?: Scene<BriefOf<K>, ViewOf<K>> };
 
@@ -17,6 +19,8 @@ export const SCENES: Scenes = {
   'liner-protrusion': linerScene,
   'bore-gauge': boreScene,
   'indicator-check': indicatorScene,
+  'valve-lift': valveScene,
+  'lift-curve': liftCurveScene,
 };
 
 /** The drawing of a kind's work, or null where there is none. */
