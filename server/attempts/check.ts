@@ -36,17 +36,11 @@ const DONE_AND_OFF = new Set([
   ...['zero-off-the-stop', 'zero-off-the-flank', 'zero-off-the-deck', 'zero-off-the-base-circle'],
   ...['zero-off-the-zero-block', 'written-before-watching', 'drill-off', 'wheel-off', 'read-while-backing'],
   ...['points-off', 'points-never-shown', 'degrees-off', 'result-without-measurement', 'result-from-nothing'],
-  ...[
-    'result-never-shown',
-    'high-spot-off',
-    'result-not-worked-out',
-    'result-off',
-    'verdict-not-from-result',
-  ],
+  ...['result-never-shown', 'high-spot-off', 'result-not-worked-out', 'result-off', 'setting-off'],
   ...['replaced-though-inside', 'returned-though-outside', 'block-not-wrung', 'wrench-overdue-used'],
   ...['wrench-off-used', 'adapter-not-as-stated', 'hand-off-the-mark', 'pulled-with-a-jerk'],
   ...['pulled-past-the-click', 'unit-not-the-scale', 'set-otherwise-than-written'],
-  ...['setting-off'],
+  ...['verdict-not-from-result'],
 ]);
 
 /** While one of these holds for an item it has not been measured through, and its set-up may still be mended. */
