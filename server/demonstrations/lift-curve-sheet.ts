@@ -34,8 +34,25 @@ export function curveSheet(
   const figures = { lift: maximumLift, widthDeg: closes - opens, centreDeg: (opens + closes) / 2 };
   const verdict = judgeLiftCurve(figures, limits, dial);
   return {
-    ...{ points, highPointDeg: high % 720, opensDeg: opens % 720, closesDeg: closes % 720 },
+    ...{
+      points: lobeOf(points, dial.graduation),
+      highPointDeg: high % 720,
+      opensDeg: opens % 720,
+      closesDeg: closes % 720,
+    },
     ...{ widthDeg: figures.widthDeg, centreDeg: figures.centreDeg % 720, maximumLift },
     ...{ verdict, next: nextFor(verdict) },
   };
+}
+
+/** Lines of base circle that are written on either side of the lobe. */
+const EITHER_SIDE = 8;
+
+/** What of a table read all the way round is worth writing down: the lobe, and a little of the base circle before and after. */
+function lobeOf(points: readonly CurveLine[], graduation: number): readonly CurveLine[] {
+  const lifts = ({ lift }: CurveLine) => lift > graduation / 2;
+  const from = points.findIndex(lifts);
+  return from < 0
+    ? points
+    : points.slice(Math.max(0, from - EITHER_SIDE), points.findLastIndex(lifts) + EITHER_SIDE + 1);
 }

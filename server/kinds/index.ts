@@ -6,10 +6,12 @@ import { dialReading } from './dial-reading.ts';
 import { endPlay } from './end-play.ts';
 import { faultFinding } from './fault-finding.ts';
 import { indicatorCheck } from './indicator-check.ts';
+import { liftCurve } from './lift-curve.ts';
 import { linerProtrusion } from './liner-protrusion.ts';
 import { runOut } from './run-out.ts';
 import { torqueAdapter } from './torque-adapter.ts';
 import type { Desk } from './types.ts';
+import { valveLift } from './valve-lift.ts';
 
 /** Every kind that has a desk. A new kind is one line here. */
 export const DESKS = {
@@ -23,6 +25,8 @@ export const DESKS = {
   'fault-finding': faultFinding,
   'bore-gauge': boreGauge,
   'indicator-check': indicatorCheck,
+  'valve-lift': valveLift,
+  'lift-curve': liftCurve,
 } as const;
 
 /** Can an attempt of this kind be begun? */

@@ -72,11 +72,14 @@ export function clampControl<A>(clamped: boolean, clamp: A, unclamp: A): DoContr
   };
 }
 
-/** Everything done to an indicator on a stand. */
-export function gaugeControls(view: Pick<GaugeView, 'clamped'>): Control<GaugeAction>[] {
+/** Everything done to an indicator on a stand; `preload` where half a turn or two are not what is usually chosen from. */
+export function gaugeControls<A = GaugeAction>(
+  view: Pick<GaugeView, 'clamped'>,
+  preload?: Control<A>,
+): Control<GaugeAction | A>[] {
   return [
     { control: 'do', id: 'wipe', label: 'Wipe base and work clean', action: { type: 'wipe' } },
-    preloadControl<GaugeAction>((turns) => ({ type: 'set-indicator', turns })),
+    preload ?? preloadControl<GaugeAction>((turns) => ({ type: 'set-indicator', turns })),
     { control: 'do', id: 'align', label: 'Line the plunger up', action: { type: 'align' } },
     { control: 'do', id: 'lift-tip', label: 'Lift the tip and let go', action: { type: 'lift-tip' } },
     { control: 'do', id: 'zero', label: 'Turn bezel to zero', action: { type: 'zero' } },

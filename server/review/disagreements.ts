@@ -94,6 +94,47 @@ export async function disagreementsOf(
   return { byRef, earlier };
 }
 
+/** A disagreement in an instructor's list. */
+export interface ListedDisagreement extends Pick<DisagreementView, 'id' | 'words' | 'who' | 'at' | 'when'> {
+  readonly attemptId: string;
+  readonly itemTitle: string;
+  readonly answered: boolean;
+}
+
+/** Everything that was disagreed with in a section: unanswered first, then the newest. */
+export async function listDisagreements(
+  db: Kysely<Database>,
+  sectionId: number,
+): Promise<ListedDisagreement[]> {
+  const rows = await db
+    .selectFrom('disagreements as one')
+    .innerJoin('attempts as attempt', 'attempt.id', 'one.attempt_id')
+    .innerJoin('lab_sheet_items as item', 'item.id', 'attempt.item_id')
+    .innerJoin('people as person', 'person.id', 'one.written_by')
+    .where('attempt.section_id', '=', sectionId)
+    .select(({ fn, selectFrom }) => [
+      ...(['one.id', 'one.attempt_id', 'one.words', 'one.at', 'item.title'] as const),
+      ...(['person.given_name', 'person.family_name'] as const),
+      selectFrom('disagreement_answers as answer')
+        .whereRef('answer.disagreement_id', '=', 'one.id')
+        .select(fn.countAll<number>().as('count'))
+        .as('answers'),
+    ])
+    .orderBy('answers')
+    .orderBy('one.id', 'desc')
+    .execute();
+  return rows.map((row) => ({
+    id: row.id,
+    attemptId: row.attempt_id,
+    itemTitle: row.title,
+    words: row.words,
+    who: displayName(row),
+    at: row.at,
+    when: timeWords(row.at),
+    answered: Number(row.answers) > 0,
+  }));
+}
+
 /** The newest grade of an attempt that the actor handed in. Throws NotFound for anything else, another's attempt too. */
 export async function getOwnGrade(
   db: Kysely<Database>,

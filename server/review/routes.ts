@@ -7,7 +7,14 @@ import { actorOf } from '../web/access.ts';
 import { BadRequest } from '../web/errors.ts';
 import { type Problems, readForm, readId, type Values } from '../web/forms.ts';
 import { timeWords } from '../web/words/index.ts';
-import { appendAnswer, appendDisagreement, getOwnGrade, isIn, readRef } from './disagreements.ts';
+import {
+  appendAnswer,
+  appendDisagreement,
+  getOwnGrade,
+  isIn,
+  listDisagreements,
+  readRef,
+} from './disagreements.ts';
 import { type GradedAttempt, loadGradedAttempt } from './graded-attempt.ts';
 import { type AttemptSummary, appendChange, listAttemptsOfStudent, requireAttemptIn } from './queries.ts';
 import {
@@ -15,6 +22,7 @@ import {
   answerForm,
   changeForm,
   currentValues,
+  type DisagreementsPage,
   disagreementForm,
   type ResultPage,
   type ReviewPage,
@@ -52,6 +60,16 @@ export function reviewRoutes(app: FastifyInstance): void {
       return reply.page('review/student', view);
     },
   );
+
+  app.get<{ Params: { id: string } }>('/sections/:id/disagreements', INSTRUCTOR, async (request, reply) => {
+    const section = await getTaughtSection(store.db, actorOf(request), readId(request.params.id));
+    const view: DisagreementsPage = {
+      title: `Disagreements: ${section.name}`,
+      section,
+      listed: await listDisagreements(store.db, section.id),
+    };
+    return reply.page('review/disagreements', view);
+  });
 
   app.get<AttemptParams>('/sections/:sectionId/attempts/:attemptId', INSTRUCTOR, async (request, reply) => {
     const { section, graded } = await attemptAsked(request);

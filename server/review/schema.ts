@@ -2,7 +2,7 @@ import { z } from 'zod';
 import { CRITERIA, type Criterion } from '../engine/index.ts';
 import type { Problems, Values } from '../web/forms.ts';
 import { CRITERION_WORDS } from '../web/words/index.ts';
-import type { DisagreementView } from './disagreements.ts';
+import type { DisagreementView, ListedDisagreement } from './disagreements.ts';
 import type { GradedAttempt } from './graded-attempt.ts';
 import { tenths } from './points.ts';
 import type { AttemptSummary } from './queries.ts';
@@ -75,6 +75,13 @@ export interface StudentPage {
   readonly section: { readonly id: number; readonly name: string; readonly term: string };
   readonly student: { readonly id: number; readonly name: string; readonly number: string };
   readonly items: readonly StudentItemView[];
+}
+
+/** views/review/disagreements.eta */
+export interface DisagreementsPage {
+  readonly title: string;
+  readonly section: { readonly id: number; readonly name: string };
+  readonly listed: readonly ListedDisagreement[];
 }
 
 /** views/review/attempt.eta */

@@ -85,7 +85,7 @@ describe.each(KIND_NAMES.filter(canBegin))('%s, handed in', (kind) => {
       Object.fromEntries(
         Object.entries(typed).map(([name, text]) => [
           name,
-          /^-?\d+\.\d+$/.test(text) ? String(Number((Number(text) * 0.8).toFixed(4))) : text,
+          /^-?\d+\.\d+$/.test(text) ? String(Number((Number(text) * 0.6).toFixed(4))) : text,
         ]),
       ),
     );

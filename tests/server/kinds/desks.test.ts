@@ -22,8 +22,10 @@ import {
   observeRunOut,
 } from '../../support/gauged-observers.ts';
 import { observeIndicatorCheck } from '../../support/indicator-observer.ts';
+import { observeLiftCurve } from '../../support/lift-curve-observer.ts';
 import { observe } from '../../support/observer.ts';
 import { observeTorque } from '../../support/torque-observer.ts';
+import { observeValves } from '../../support/valve-observer.ts';
 
 type Any = KindName;
 interface Attempt {
@@ -67,6 +69,15 @@ const CAREFUL: Readonly<Record<keyof typeof DESKS, (seed: number, metric: boolea
         : { kind: 'indicator-check', level: 3, dial: 'inch-0.001-1', limits: INCH_LIMITS },
       seed,
     ),
+  'valve-lift': (seed, metric) =>
+    observeValves(
+      metric
+        ? { kind: 'valve-lift', level: 3, tappets: 'hydraulic', dial: 'metric-0.01-20' }
+        : { kind: 'valve-lift' },
+      seed,
+    ),
+  'lift-curve': (seed, metric) =>
+    observeLiftCurve({ kind: 'lift-curve', level: 3, ...(metric ? METRIC : {}) }, seed),
 };
 
 function actionsOf<A>(control: Control<A>): A[] {

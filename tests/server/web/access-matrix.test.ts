@@ -95,6 +95,26 @@ const MATRIX: Readonly<Record<string, Row>> = {
     404,
     403,
   ),
+  'GET /sections/:id/disagreements': row('/sections/1/disagreements', '303 in', 403, 403, 200, 404, 403),
+  // 400: no disagreement is named; none is answered.
+  'POST /attempts/:id/disagreements': row(
+    `/attempts/${GRADED}/disagreements`,
+    '303 in',
+    400,
+    404,
+    403,
+    403,
+    403,
+  ),
+  'POST /sections/:sectionId/attempts/:attemptId/answers': row(
+    `/sections/1/attempts/${GRADED}/answers`,
+    '303 in',
+    403,
+    403,
+    400,
+    404,
+    403,
+  ),
   // The item is assigned to both students: each begins one of their own.
   'POST /items/:itemId/attempts': row('/items/2/attempts', '303 in', 303, 303, 403, 403, 403),
   'GET /attempts/:id': row(`/attempts/${OPEN}`, '303 in', 200, 404, 403, 403, 403),
