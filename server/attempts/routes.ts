@@ -16,6 +16,7 @@ import { actorOf } from '../web/access.ts';
 import { BadRequest, Conflict } from '../web/errors.ts';
 import { type Problems, readId } from '../web/forms.ts';
 import { appendActions } from './append-actions.ts';
+import { checkSoFar, type HelpAnswer, nextStep } from './check.ts';
 import { benchOf, type Folded, FoldedAttempts } from './folded.ts';
 import { blankWords, type LookOverPage, lookOverParts } from './look-over.ts';
 import { perceived } from './perceived.ts';
@@ -112,6 +113,44 @@ export function attemptsRoutes(app: FastifyInstance): void {
     return reply.redirect(`/attempts/${attempt.id}/hand-in`, 303);
   });
 
+  /** Answers a student who asks for help in practice: what is typed is kept first. A page without script gets the whole page again. */
+  const help =
+    (
+      answer: (
+        bench: AnyBench,
+        actions: readonly AnyAction[],
+        read: ReturnType<typeof readSheet>,
+      ) => HelpAnswer,
+    ) =>
+    async (request: FastifyRequest<AttemptParams>, reply: FastifyReply) => {
+      const attempt = await openAttempt(request);
+      if (attempt.way !== 'practice')
+        throw new Conflict(
+          'Help is for practice. In a graded run nothing is told before the sheet is handed in.',
+        );
+      const { _csrf, ...boxes } = (request.body ?? {}) as Record<string, unknown>;
+      const byScript = request.headers['content-type']?.startsWith('application/json') ?? false;
+      const sent = draftBody.safeParse(byScript ? boxes : { typed: boxes });
+      if (!sent.success) throw new BadRequest('The sheet could not be read. Reload the page.');
+      const folded = await attempts.get(attempt);
+      const typed = ownBoxes(folded.bench, sent.data.typed);
+      await writeTransaction(store, (trx) => saveDraft(trx, attempt.id, typed, now()));
+      const read = readSheet(folded.bench, typed);
+      const told = answer(folded.bench, await listActions(store.db, attempt.id), read);
+      if (byScript) return reply.send(told);
+      return benchPage(reply, attempt, folded, typed, read.problems, told);
+    };
+  app.post<AttemptParams>(
+    '/attempts/:id/check',
+    STUDENT,
+    help((bench, actions, { sheet, filled }) => checkSoFar(bench, actions, sheet, filled)),
+  );
+  app.post<AttemptParams>(
+    '/attempts/:id/hint',
+    STUDENT,
+    help((bench, actions, { sheet }) => nextStep(bench, actions, sheet)),
+  );
+
   app.get<AttemptParams>('/attempts/:id/hand-in', STUDENT, async (request, reply) => {
     const attempt = await openAttempt(request);
     const bench = benchOf(attempt);
@@ -159,8 +198,9 @@ function benchPage(
   folded: Folded,
   typed: TypedSheet,
   problems: Problems,
+  help: HelpAnswer | null = null,
 ): FastifyReply {
-  return reply.page('attempts/bench', benchView(attempt, folded, typed, problems));
+  return reply.page('attempts/bench', { ...benchView(attempt, folded, typed, problems), help });
 }
 
 /** The lab sheet of an attempt's bench, read: what was typed as the engine grades it, and what could not be read. */
@@ -169,7 +209,10 @@ function readSheet(bench: AnyBench, typed: TypedSheet) {
   const desk = deskOf<KindName>(plate.kind);
   const form = desk.form(plate);
   const { boxes, problems, blank } = readBoxes(form, typed);
-  return { sheet: desk.sheet(plate, boxes), form, problems, blank };
+  const filled = Object.entries(typed).filter(
+    ([name, text]) => text.trim() !== '' && problems[name] === undefined,
+  ).length;
+  return { sheet: desk.sheet(plate, boxes), form, problems, blank, filled };
 }
 
 function ownBoxes(bench: AnyBench, typed: TypedSheet): TypedSheet {

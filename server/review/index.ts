@@ -2,6 +2,7 @@ import type { FastifyInstance } from 'fastify';
 import { reviewRoutes } from './routes.ts';
 
 export { type GradedAttempt, loadGradedAttempt } from './graded-attempt.ts';
+export { gradedKindOf } from './graded-kind.ts';
 export { type AttemptSummary, listGradedRuns, listGradedSheets } from './queries.ts';
 
 /** Where instructors read graded attempts and change their points. */

@@ -3,6 +3,7 @@ import { BenchScreen, type SeenAction } from './elements/bench-screen.ts';
 import { BenchSound } from './elements/bench-sound.ts';
 import { showList } from './elements/choose-list.ts';
 import { defineDialFace } from './elements/dial-element.ts';
+import { wireHelp } from './elements/help-card.ts';
 import { need } from './elements/need.ts';
 import { SheetForm } from './elements/sheet-form.ts';
 import { type BenchData, WorkScene } from './elements/work-scene.ts';
@@ -48,16 +49,18 @@ function start(): void {
     new BenchSound(root.querySelector<HTMLButtonElement>('#hear')),
   );
   const controls = new BenchControls(root, queue, screen, showWhere);
+  const settled = async () => {
+    await controls.still();
+    while (!queue.idle) await new Promise((resolve) => window.setTimeout(resolve, 50));
+  };
   const sheet = new SheetForm(need<HTMLFormElement>(root, '#sheet'), {
     attemptId,
     csrf,
     wrote: (note) => controls.note(note),
-    settled: async () => {
-      await controls.still();
-      while (!queue.idle) await new Promise((resolve) => window.setTimeout(resolve, 50));
-    },
+    settled,
     tell,
   });
+  wireHelp(root, { attemptId, csrf, settled, typed: () => sheet.typed() });
 
   let shown = root.dataset.part ?? '';
   if (shown !== '' && document.querySelector('.has-problem') === null) sheet.show(shown);

@@ -122,6 +122,8 @@ const MATRIX: Readonly<Record<string, Row>> = {
   'POST /attempts/:id/actions': row(`/attempts/${OPEN}/actions`, '303 in', 400, 404, 403, 403, 403),
   'POST /attempts/:id/draft': row(`/attempts/${OPEN}/draft`, '303 in', 400, 404, 403, 403, 403),
   'POST /attempts/:id/look-over': row(`/attempts/${OPEN}/look-over`, '303 in', 303, 404, 403, 403, 403),
+  'POST /attempts/:id/check': row(`/attempts/${OPEN}/check`, '303 in', 409, 404, 403, 403, 403),
+  'POST /attempts/:id/hint': row(`/attempts/${OPEN}/hint`, '303 in', 409, 404, 403, 403, 403),
   'GET /attempts/:id/hand-in': row(`/attempts/${OPEN}/hand-in`, '303 in', 200, 404, 403, 403, 403),
   'POST /attempts/:id/hand-in': row(`/attempts/${TO_HAND_IN}/hand-in`, '303 in', 303, 404, 403, 403, 403),
   'GET /attempts/:id/result': row(`/attempts/${GRADED}/result`, '303 in', 200, 404, 403, 403, 403),

@@ -74,7 +74,8 @@ export class SheetForm {
     this.#changed();
   }
 
-  #typed(): Record<string, string> {
+  /** What stands in the boxes now. */
+  typed(): Record<string, string> {
     const typed: Record<string, string> = {};
     for (const [name, value] of new FormData(this.#form)) {
       if (name !== '_csrf' && typeof value === 'string' && value.length <= 60) typed[name] = value;
@@ -83,7 +84,7 @@ export class SheetForm {
   }
 
   #changed(): void {
-    this.#kept.write(this.#typed());
+    this.#kept.write(this.typed());
     this.#parts.tell('saving');
     window.clearTimeout(this.#timer);
     this.#timer = window.setTimeout(() => void this.#save(), PAUSE_MS);
@@ -95,11 +96,11 @@ export class SheetForm {
       return;
     }
     this.#sending = true;
-    const typed = this.#typed();
+    const typed = this.typed();
     const result = await postJson(`/attempts/${this.#parts.attemptId}/draft`, this.#parts.csrf, { typed });
     this.#sending = false;
     if (result.how === 'done') {
-      if (JSON.stringify(this.#typed()) === JSON.stringify(typed)) this.#kept.write(null);
+      if (JSON.stringify(this.typed()) === JSON.stringify(typed)) this.#kept.write(null);
       this.#parts.tell('saved');
     } else if (result.how === 'away') {
       this.#parts.tell('away');
