@@ -8,6 +8,7 @@ import { attempts } from './attempts/index.ts';
 import { competencies } from './competencies/index.ts';
 import { type Config, UPLOAD_BYTES } from './config.ts';
 import type { Store } from './database/open.ts';
+import { demonstrations } from './demonstrations/index.ts';
 import { drills } from './drills/index.ts';
 import { exports } from './exports/index.ts';
 import { home } from './home/index.ts';
@@ -79,6 +80,7 @@ export async function buildApp(config: AppConfig, parts: Parts): Promise<Fastify
   await app.register(accounts);
   await app.register(sections);
   await app.register(attempts);
+  await app.register(demonstrations);
   await app.register(drills);
   await app.register(lessons);
   await app.register(review);

@@ -88,9 +88,18 @@ describe('the rooms of the server', () => {
 });
 
 describe('careful work', () => {
+  /** Lays out the bench of a demonstration and hands on what is seen there; the page is made of what it tells. */
+  const GIVES_BENCH = 'server/demonstrations/demonstration.ts';
+  const PAGE = [GIVES_BENCH, 'server/demonstrations/routes.ts', 'server/demonstrations/index.ts'];
+  const hands = filesIn('server/demonstrations', ['.ts']).filter((file) => !PAGE.includes(file));
+
   it('is made of the brief and what is seen, never of the bench', () => {
     const bench = /\b(generateBench|startBench|lookAt|act|gradeAttempt|BenchOf|StateOf|\w+Bench|\w+State)\b/g;
-    check(filesIn('server/demonstrations', ['.ts']), (file) => codeOf(file).match(bench) ?? []);
+    check(hands, (file) => codeOf(file).match(bench) ?? []);
+  });
+
+  it('takes nothing from the file that gives it a bench', () => {
+    check(hands, (file) => importsOf(file).filter((name) => name === GIVES_BENCH));
   });
 });
 

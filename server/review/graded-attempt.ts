@@ -3,28 +3,22 @@ import { displayName, listName } from '../accounts/index.ts';
 import type { Database } from '../database/tables.ts';
 import {
   type AnyAction,
-  type AnyBench,
   type AnyDefinition,
-  type AnySeen,
   type AnySheet,
-  act,
   brief,
   CRITERIA,
   type Grade,
   generateBench,
   gradeAttempt,
-  lookAt,
-  startBench,
 } from '../engine/index.ts';
 import { CRITERION_WORDS, timeWords } from '../web/words/index.ts';
 import { type DisagreementView, disagreementsOf } from './disagreements.ts';
-import { type GradedParts, gradedKindOf } from './graded-kind.ts';
-import { type LogLine, logLines } from './log-lines.ts';
-import { momentsIn, tellingAction } from './moments.ts';
+import type { GradedParts } from './graded-kind.ts';
+import type { LogLine } from './log-lines.ts';
 import { effectivePoints, pointsOfChange, totalOf } from './points.ts';
 import { getGradedRows } from './queries.ts';
-import { replayOf } from './replay-frames.ts';
-import { type ReplayView, replayView } from './replay-view.ts';
+import type { ReplayView } from './replay-view.ts';
+import { tellWork } from './told-work.ts';
 import { typedParts } from './typed-sheet.ts';
 import type { ChangeView, CriterionPoints, TypedPart } from './views.ts';
 
@@ -91,13 +85,10 @@ export async function loadGradedAttempt(db: Kysely<Database>, attemptId: string)
   const actions = actionRows.map(({ action }) => JSON.parse(action) as AnyAction);
   const bench = generateBench(JSON.parse(attempt.definition) as AnyDefinition, attempt.seed);
   const again = gradeAttempt(bench, actions, sheet);
-  const kind = gradedKindOf(bench);
-  const seen = seenOf(bench, actions);
-  const log = logLines(actions, seen, kind.logWords).map((line) => ({ ...line, id: `log-${line.from}` }));
-  const replay = replayOf(lookAt(bench, startBench(bench)), seen, (view) => kind.dialOf(view));
-  const momentAt = momentsIn(log, replay?.frames ?? []);
-  const parts = kind.tell({ grade, sheet, typed, trace: again.trace, momentAt });
-  const start = momentAt(tellingAction(grade, again.trace), 'highest')?.frame ?? 0;
+  const { kind, parts, log, replay, hasDial } = tellWork({
+    ...{ bench, actions, sheet, typed, grade },
+    trace: again.trace,
+  });
   const said = await disagreementsOf(db, attemptId, gradeRow.id);
   const points = effectivePoints(grade.points, changes[0]);
   const outOf = totalOf(grade.outOf);
@@ -155,24 +146,12 @@ export async function loadGradedAttempt(db: Kysely<Database>, attemptId: string)
     }),
     typedParts: typedParts(brief(bench), typed),
     log,
-    hasDial: replay !== null,
-    replay:
-      replay === null || replay.frames.length === 0 || replay.dials.length === 0
-        ? null
-        : replayView(replay, again.trace, kind, parts, start),
+    hasDial,
+    replay,
     disagreements: said.byRef,
     earlierDisagreements: said.earlier,
     regraded: regradedWords(gradeRow.engine_version, grade, again),
   };
-}
-
-function seenOf(bench: AnyBench, actions: readonly AnyAction[]): AnySeen[] {
-  let state = startBench(bench);
-  return actions.map((action) => {
-    const result = act(bench, state, action);
-    state = result.state;
-    return result.seen;
-  });
 }
 
 /** Stored grades stand; a newer engine may see an attempt differently, and then the page says so. */

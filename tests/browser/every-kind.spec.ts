@@ -126,7 +126,6 @@ for (const run of RUNS) {
   });
 }
 
-// Take `.fail` away with the last kind that becomes ready: this test then says so by failing.
 test('every kind of exercise can be begun', () => {
   expect(KIND_NAMES.filter((kind) => !canBegin(kind))).toEqual([]);
 });

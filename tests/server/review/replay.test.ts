@@ -13,6 +13,7 @@ import { replayOf } from '../../../server/review/replay-frames.ts';
 import {
   dueTimes,
   frameDue,
+  holdTimes,
   nextAction,
   packFrames,
   shownAt,
@@ -101,6 +102,19 @@ describe('packing', () => {
   it('gives back nothing for nothing', () => {
     expect(unpackFrames(packFrames([]))).toEqual([]);
     expect(nextAction([], 0, 1)).toBe(0);
+  });
+
+  it('stops at the first frame of a told line for its words, and at the last for what was heard', () => {
+    const told = [0, 0, 0, 1, 2].map((at) => ({ at, crankDeg: 0, graduations: 0 }));
+    const holds = holdTimes(told, [
+      { from: 0, words: 'Clamped the bezel.', heard: 'It clicks.' },
+      { from: 2, words: 'Barred on.', heard: '' },
+    ]);
+    expect(holds.map((hold) => hold > 0)).toEqual([true, false, false, true, true]);
+    expect(holds[0]).toBeGreaterThan(holds[3] ?? 0);
+    const [plain, slow] = [dueTimes(told, 20), dueTimes(told, 20, holds)];
+    expect((slow[1] ?? 0) - (plain[1] ?? 0)).toBeCloseTo(holds[0] ?? 0);
+    expect((slow[4] ?? 0) - (plain[4] ?? 0)).toBeCloseTo((holds[0] ?? 0) + (holds[3] ?? 0));
   });
 
   it('times barring by the crank, and gives what stands still a moment', () => {

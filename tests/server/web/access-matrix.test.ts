@@ -117,6 +117,7 @@ const MATRIX: Readonly<Record<string, Row>> = {
   ),
   // The item is assigned to both students: each begins one of their own.
   'POST /items/:itemId/attempts': row('/items/2/attempts', '303 in', 303, 303, 403, 403, 403),
+  'GET /items/:id/demonstration': row('/items/2/demonstration', '303 in', 200, 200, 403, 403, 403),
   'GET /attempts/:id': row(`/attempts/${OPEN}`, '303 in', 200, 404, 403, 403, 403),
   // 400: no actions are sent; no sheet is sent.
   'POST /attempts/:id/actions': row(`/attempts/${OPEN}/actions`, '303 in', 400, 404, 403, 403, 403),

@@ -1,12 +1,15 @@
 import {
   dueTimes,
   frameDue,
+  holdTimes,
+  lineOf,
   nextAction,
   type PlotPlace,
   type ReplayData,
   type ReplayFrame,
   type ReplayShown,
   shownAt,
+  type ToldLine,
   unpackFrames,
   unpackPlaces,
 } from '../models/replay.ts';
@@ -18,13 +21,16 @@ const REMARK_FRAMES = 12;
 
 /**
  * `<attempt-replay>`: the dial all the way through an attempt. The server's markup holds the controls and the data; without script it
- * stays hidden. Links with `data-frame` anywhere on the page bring it to their moment.
+ * stays hidden. With `data-told` it stops at every line of the log for its words, and then for what was heard. Links with `data-frame` anywhere on the page bring it to their moment.
  */
 export class AttemptReplay extends HTMLElement {
   #data: ReplayData | null = null;
   #frames: readonly ReplayFrame[] = [];
   #places: readonly (PlotPlace | null)[] = [];
   #cursors: (Cursor | null)[] = [];
+  #lines: readonly ToldLine[] = [];
+  /** Only where the work is told. */
+  #holds: readonly number[] = [];
   #index = 0;
   #tick = 0;
   #cameFrom: HTMLElement | null = null;
@@ -36,6 +42,8 @@ export class AttemptReplay extends HTMLElement {
     if (this.#frames.length === 0) return;
     this.#places = unpackPlaces(this.#data);
     this.#cursors = [...this.querySelectorAll<HTMLElement>('[data-replay-plot]')].map(cursorOn);
+    this.#lines = linesOnPage();
+    if ('told' in this.dataset) this.#holds = holdTimes(this.#frames, this.#lines);
     this.hidden = false;
     const slider = this.#slider();
     slider.addEventListener('input', () => {
@@ -70,7 +78,7 @@ export class AttemptReplay extends HTMLElement {
   play(): void {
     this.pause();
     if (this.#index >= this.#frames.length - 1) this.#index = 0;
-    const due = dueTimes(this.#frames, Number((this.#part('speed') as HTMLSelectElement).value));
+    const due = dueTimes(this.#frames, Number((this.#part('speed') as HTMLSelectElement).value), this.#holds);
     const stepped = window.matchMedia('(prefers-reduced-motion: reduce)').matches;
     const offset = due[this.#index] ?? 0;
     let start: number | null = null;
@@ -81,7 +89,8 @@ export class AttemptReplay extends HTMLElement {
       this.#index = frameDue(due, time);
       const here = due[this.#index] ?? 0;
       const next = due[this.#index + 1] ?? here;
-      this.#draw(stepped || next <= here ? 0 : (time - here) / (next - here), false);
+      const off = here + (this.#holds[this.#index] ?? 0);
+      this.#draw(stepped || time <= off || next <= off ? 0 : (time - off) / (next - off), false);
       if (this.#index >= this.#frames.length - 1) this.pause();
       else this.#tick = requestAnimationFrame(tick);
     };
@@ -166,7 +175,7 @@ export class AttemptReplay extends HTMLElement {
       const place = this.querySelector<HTMLElement>(`[data-replay="${part}"]`);
       if (place !== null && place.textContent !== text) place.textContent = text;
     };
-    write('remark', this.#remarkHere());
+    write('remark', 'told' in this.dataset ? this.#heardHere() : this.#remarkHere());
     write('line', this.#lineAt(shown.at));
     write('travel', travelWords(shown));
     write('count', turnsWords(shown));
@@ -185,9 +194,17 @@ export class AttemptReplay extends HTMLElement {
   }
 
   #lineAt(action: number): string {
-    const lines = [...document.querySelectorAll<HTMLElement>('.log-lines [data-from]')];
-    const line = lines.findLast((one) => Number(one.dataset.from) <= action);
-    return line?.querySelector('[data-words]')?.textContent ?? '';
+    return this.#lines[lineOf(this.#lines, action)]?.words ?? '';
+  }
+
+  /** What was heard of a line, once its last frame is shown. */
+  #heardHere(): string {
+    const [here, next] = [this.#frames[this.#index], this.#frames[this.#index + 1]];
+    if (here === undefined) return '';
+    const line = lineOf(this.#lines, here.at);
+    return next !== undefined && lineOf(this.#lines, next.at) === line
+      ? ''
+      : (this.#lines[line]?.heard ?? '');
   }
 
   #slider(): HTMLInputElement {
@@ -199,6 +216,15 @@ export class AttemptReplay extends HTMLElement {
     if (part === null) throw new Error(`The replay has no ${name}`);
     return part;
   }
+}
+
+/** The lines of the log, as the page has them. */
+function linesOnPage(): ToldLine[] {
+  return [...document.querySelectorAll<HTMLElement>('.log-lines [data-from]')].map((line) => ({
+    from: Number(line.dataset.from),
+    words: line.querySelector('[data-words]')?.textContent ?? '',
+    heard: line.querySelector('[data-heard]')?.textContent ?? '',
+  }));
 }
 
 /** A plot with the dot that follows the replay on it. */

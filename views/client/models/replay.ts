@@ -115,12 +115,52 @@ export function unpackPlaces({ plot, point }: Pick<ReplayData, 'plot' | 'point'>
 const STILL_MS = 500;
 const SLIDE_MS = 60;
 
-/** When each frame is due, in milliseconds from the first, with the crank turned at `degPerSecond`. */
-export function dueTimes(frames: readonly ReplayFrame[], degPerSecond: number): number[] {
+/** A line of the log as it is told while the dial moves. */
+export interface ToldLine {
+  /** Its first action. */
+  readonly from: number;
+  readonly words: string;
+  /** What was heard, felt or seen of it; may be empty. */
+  readonly heard: string;
+}
+
+/** Milliseconds for words to be read: a moment to find them, and so much a letter. */
+const FIND_MS = 500;
+const LETTER_MS = 45;
+
+function readingMs(words: string): number {
+  return words === '' ? 0 : FIND_MS + words.length * LETTER_MS;
+}
+
+/** The line an action belongs to, by its place among them; −1 before the first. */
+export function lineOf(lines: readonly ToldLine[], at: number): number {
+  return lines.findLastIndex(({ from }) => from <= at);
+}
+
+/**
+ * How long each frame is held still, in milliseconds: the first of a line while its words are read, the last of it while what was heard is
+ * read.
+ */
+export function holdTimes(frames: readonly ReplayFrame[], lines: readonly ToldLine[]): number[] {
+  const own = frames.map(({ at }) => lineOf(lines, at));
+  return own.map((line, index) => {
+    const words = own[index - 1] === line ? '' : (lines[line]?.words ?? '');
+    const heard = own[index + 1] === line ? '' : (lines[line]?.heard ?? '');
+    return readingMs(words) + readingMs(heard);
+  });
+}
+
+/** When each frame is due, in milliseconds from the first, with the crank turned at `degPerSecond` and each frame held as long as `holds` says. */
+export function dueTimes(
+  frames: readonly ReplayFrame[],
+  degPerSecond: number,
+  holds: readonly number[] = [],
+): number[] {
   let due = 0;
   return frames.map((frame, index) => {
     const before = frames[index - 1];
     if (before === undefined) return 0;
+    due += holds[index - 1] ?? 0;
     const barred = Math.abs(frame.crankDeg - before.crankDeg);
     if (barred > 0) due += (barred / degPerSecond) * 1000;
     else due += frame.at === before.at ? SLIDE_MS : STILL_MS;
