@@ -102,15 +102,18 @@ function* turningPoint(hands: Hands): BoreWork<number> {
   return Math.max(...there.seen, ...back.seen);
 }
 
+/** Degrees; what the smallest step of the page tilts. */
+const FINEST_ROCK = 0.5;
+
 /** Tilts little by little from one side until the pointer has turned back, and a step back from there. */
 function* holdSquare(hands: Hands): BoreWork {
   let before = (yield* rock(hands, -6)).end;
   for (;;) {
-    const now = (yield* rock(hands, 0.25)).end;
+    const now = (yield* rock(hands, FINEST_ROCK)).end;
     if (now < before) break;
     before = now;
   }
-  yield* rock(hands, -0.25);
+  yield* rock(hands, -FINEST_ROCK);
 }
 
 /** The sheet that readings come to, worked out without a slip. Readings and ring are in the dial's unit. */

@@ -16,8 +16,11 @@ export interface CurveHabits {
 
 type CurveWork<Result = void> = Work<'lift-curve', Result>;
 
-/** Steps of ten degrees in two turns of the crank. */
-const TENS = 72;
+/** Degrees barred at a time while looking for the base circle, which is many such strides long. */
+const STRIDE = 30;
+
+/** Strides in two turns of the crank. */
+const STRIDES = 720 / STRIDE;
 
 /** Checks the degree wheel, finds the base circle, zeroes there, and reads every few degrees, always coming forward. */
 export function* plotLobe(
@@ -56,9 +59,9 @@ class AtTheWheel {
   *zeroOnBaseCircle(): CurveWork {
     const { zeroOnRamp } = this.#habits;
     const first = yield* this.#lowestStretch();
-    yield* this.#bar(10 * (first.from + Math.round(first.length / 2) + 1));
+    yield* this.#bar(STRIDE * (first.from + Math.round(first.length / 2) + 1));
     const sure = yield* this.#lowestStretch();
-    yield* this.#bar(10 * (sure.from + Math.round(sure.length * (zeroOnRamp ? 1 : 0.6)) + 1));
+    yield* this.#bar(STRIDE * (sure.from + Math.round(sure.length * (zeroOnRamp ? 1 : 0.6)) + 1));
     if (zeroOnRamp) yield* this.#bar(20);
     yield* setUp(this.#hands, {});
     yield* zero(this.#hands, {});
@@ -87,14 +90,14 @@ class AtTheWheel {
     } else yield* this.#bar(every);
   }
 
-  /** Two turns in tens of degrees: from which of them, and for how many, the pointer stood still and lowest. */
+  /** Two turns by strides: from which of them, and for how many, the pointer stood still and lowest. */
   *#lowestStretch(): CurveWork<{ readonly from: number; readonly length: number }> {
     yield* this.#hands.does({ type: 'wipe' });
     yield* this.#hands.does({ type: 'set-indicator', turns: 0.5 });
     yield* this.#hands.does({ type: 'clamp' });
     const heights: number[] = [];
-    for (let ten = 0; ten < TENS; ten += 1) {
-      yield* this.#bar(10);
+    for (let stride = 0; stride < STRIDES; stride += 1) {
+      yield* this.#bar(STRIDE);
       heights.push(this.#hands.reads());
     }
     return longestLow(heights);
@@ -114,10 +117,10 @@ class AtTheWheel {
 /** The longest stretch, over the seam too, within half a graduation of the lowest height. */
 function longestLow(heights: readonly number[]): { readonly from: number; readonly length: number } {
   const lowest = Math.min(...heights);
-  const isLow = (at: number) => (heights[at % TENS] ?? 0) <= lowest + 0.5;
+  const isLow = (at: number) => (heights[at % STRIDES] ?? 0) <= lowest + 0.5;
   const lengthFrom = (start: number) => {
     let length = 0;
-    while (length < TENS && isLow(start + length)) length += 1;
+    while (length < STRIDES && isLow(start + length)) length += 1;
     return length;
   };
   const starts = heights.map((_, at) => at);
