@@ -29,10 +29,10 @@ export function lookOverParts<A>(form: readonly SheetPart<A>[], typed: Typed): L
     id,
     title,
     sets: sets
-      .map(({ legend, boxes, folded, columns }) => ({
+      .map(({ legend, boxes, folded, table }) => ({
         legend,
         rows: boxes
-          .filter(({ name }) => (folded === undefined && columns === undefined) || (typed[name] ?? '') !== '')
+          .filter(({ name }) => (folded === undefined && table === undefined) || (typed[name] ?? '') !== '')
           .map((box) => ({ label: box.label, written: written(box, typed[box.name] ?? '') })),
       }))
       .filter(({ rows }) => rows.length > 0),

@@ -3,6 +3,7 @@ import { sceneOf } from '../../views/scenes/index.ts';
 import { type AnyAction, type AnyBrief, brief as briefOf, type KindName, lookAt } from '../engine/index.ts';
 import {
   type Box,
+  type BoxSet,
   type ControlSet,
   deskOf,
   type Fact,
@@ -37,7 +38,7 @@ export interface PartView {
     readonly legend: string | null;
     readonly folded: string | undefined;
     readonly open: boolean;
-    readonly columns: readonly string[] | undefined;
+    readonly table: BoxSet<unknown>['table'];
     readonly boxes: readonly BoxView[];
   }[];
 }
@@ -99,7 +100,8 @@ export function benchView(attempt: OwnAttempt, folded: Folded, typed: Typed, pro
     problems,
     specification: desk.specification(brief),
     facts: [
-      ...gaugeFacts(desk.dial(brief, view)),
+      // Where each drill brings a dial of its own, the sheet names it: what is written here stays.
+      ...('drills' in brief ? [] : gaugeFacts(desk.dial(brief, view))),
       ...desk.facts(brief),
       { term: 'Section', text: attempt.sectionName },
     ],
@@ -127,13 +129,13 @@ export function partViews<A>(form: readonly SheetPart<A>[], typed: Typed, proble
     id,
     title,
     short,
-    sets: sets.map(({ legend, folded, columns, boxes }) => {
+    sets: sets.map(({ legend, folded, table, boxes }) => {
       const views = boxes.map((box) => boxView(box, typed, problems));
       return {
         legend,
         folded,
         open: views.some(({ value, problem }) => value !== '' || problem !== undefined),
-        columns,
+        table,
         boxes: views,
       };
     }),

@@ -243,7 +243,10 @@ function readings(brief: IndicatorCheckBrief): BoxSet<Act> {
   const { plan, dial } = brief;
   return {
     legend: 'All that the gauge shows from zero, turns and pointer, to a tenth of a graduation',
-    columns: ['Going in', 'Coming back'],
+    table: {
+      columns: [`Going in, ${dial.unit}`, `Coming back, ${dial.unit}`],
+      rows: plan.map(String),
+    },
     boxes: plan.flatMap((at, index) =>
       (['up', 'down'] as const).map((way) => {
         return fineBox(brief, `point-${index}.${way}`, `${at} ${WAY_WORDS[way]}`, `${way}-at-${at}`, {

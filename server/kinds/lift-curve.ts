@@ -177,7 +177,7 @@ function tablePart(brief: Brief, from: number, to: number): SheetPart<Act> {
           from === 1
             ? 'Crank from 0° to 720°: in the second turn 360 more than the wheel says. Lift from zero, turns and pointer. The lobe, and a few points of base circle on either side, are enough.'
             : null,
-        columns: ['Crank', 'Lift'],
+        table: { columns: ['Crank, °', `Lift, ${brief.dial.unit}`], rows: counted(from, to).map(String) },
         boxes: counted(from, to).flatMap((line) => pointBoxes(brief, line)),
       },
     ],

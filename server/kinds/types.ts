@@ -134,8 +134,8 @@ export interface BoxSet<A> {
   readonly boxes: readonly Box<A>[];
   /** Folded away under these words until it is asked for. */
   readonly folded?: string;
-  /** Boxes lie as rows of a table, this many in a row, under these headings. */
-  readonly columns?: readonly string[];
+  /** Boxes lie as a table: these headings, with their unit, over the boxes of each row; and what each row is of. */
+  readonly table?: { readonly columns: readonly string[]; readonly rows: readonly string[] };
 }
 
 interface AnyBox<A> {

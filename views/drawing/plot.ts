@@ -164,13 +164,14 @@ function marks(
   curve: readonly Point[],
   area: Area,
 ): string {
-  const points = all.map(at);
+  const told = distinctMarks(all, at);
+  const points = told.map(({ point }) => point);
   const taken: Box[] = points.map(([x, y]) => ({ x: x - 7, y: y + 7, width: 14, height: 14 }));
   let leaders = '';
   let drawn = '';
-  all.forEach((mark, index) => {
-    const [x, y] = points[index] ?? [0, 0];
-    const word = WORDS[mark.what];
+  for (const { mark, point, times } of told) {
+    const [x, y] = point;
+    const word = times === 1 ? WORDS[mark.what] : `${WORDS[mark.what]} ×${times}`;
     const box = freePlace(word.length * LETTER, x, y, taken, curve, area);
     taken.push(box);
     const [endX, endY] = [
@@ -181,8 +182,30 @@ function marks(
       leaders += `<path class="plot-leader" d="M${num(x)} ${num(y)}L${num(endX)} ${num(endY)}"/>`;
     drawn += `<path class="plot-mark plot-mark-${mark.what}" transform="translate(${num(x)} ${num(y)})" d="${SHAPES[mark.what]}"/>`;
     drawn += `<text class="plot-word" x="${num(box.x)}" y="${num(box.y)}">${word}</text>`;
-  });
+  }
   return leaders + drawn;
+}
+
+/** Nearer than this, marks of one kind lie on each other. */
+const SAME_PLACE = 3;
+
+/** Marks of one kind at one place are one shape and one word: a whole sheet may be written where the engine stands. */
+function distinctMarks(
+  all: readonly TraceMark[],
+  at: (mark: TraceMark) => Point,
+): readonly { readonly mark: TraceMark; readonly point: Point; readonly times: number }[] {
+  const told: { mark: TraceMark; point: Point; times: number }[] = [];
+  for (const mark of all) {
+    const point = at(mark);
+    const same = told.find(
+      (one) =>
+        one.mark.what === mark.what &&
+        Math.hypot(one.point[0] - point[0], one.point[1] - point[1]) < SAME_PLACE,
+    );
+    if (same === undefined) told.push({ mark, point, times: 1 });
+    else same.times += 1;
+  }
+  return told;
 }
 
 /** The nearest place for a word that is clear of the other words, of the marks and, if it can be, of the curve. */

@@ -34,6 +34,8 @@ export class AttemptReplay extends HTMLElement {
   #index = 0;
   #tick = 0;
   #cameFrom: HTMLElement | null = null;
+  /** The line of the log marked as being shown. */
+  #pointedAt = -1;
 
   connectedCallback(): void {
     const text = this.#part('data').textContent ?? '';
@@ -170,6 +172,15 @@ export class AttemptReplay extends HTMLElement {
     return near?.textContent ?? '';
   }
 
+  /** The line of the log that is being shown stands out in the list of them. */
+  #pointAt(line: number): void {
+    if (line === this.#pointedAt) return;
+    const lines = document.querySelectorAll<HTMLElement>('.log-lines [data-from]');
+    lines[this.#pointedAt]?.removeAttribute('aria-current');
+    lines[line]?.setAttribute('aria-current', 'step');
+    this.#pointedAt = line;
+  }
+
   #write(shown: ReplayShown): void {
     const write = (part: string, text: string) => {
       const place = this.querySelector<HTMLElement>(`[data-replay="${part}"]`);
@@ -177,6 +188,7 @@ export class AttemptReplay extends HTMLElement {
     };
     write('remark', 'told' in this.dataset ? this.#heardHere() : this.#remarkHere());
     write('line', this.#lineAt(shown.at));
+    this.#pointAt(lineOf(this.#lines, shown.at));
     write('travel', travelWords(shown));
     write('count', turnsWords(shown));
     const counterTurn = shown.counter === null ? null : ((shown.counter % 10) + 10) % 10;
