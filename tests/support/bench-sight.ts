@@ -35,12 +35,12 @@ export interface AtRest {
 export function readBench(page: Page): Promise<AtRest> {
   return page.evaluate(() => {
     const drawing = document.querySelector<SVGSVGElement>('svg.dial-drawing');
-    const angle = (part: string) =>
-      Number(
-        /rotate\(([-\d.e]+)/.exec(
-          drawing?.querySelector(`[data-part="${part}"]`)?.getAttribute('transform') ?? '',
-        )?.[1] ?? 0,
-      );
+    // What runs may have been lifted off the drawing, and is turned with its layer then.
+    const angle = (name: string) => {
+      const part = drawing?.parentElement?.querySelector<SVGGElement>(`[data-part="${name}"]`);
+      const turned = part?.ownerSVGElement?.style.transform || part?.getAttribute('transform');
+      return Number(/rotate\(([-\d.e]+)/.exec(turned ?? '')?.[1] ?? 0);
+    };
     const part = (deg: number) => (((deg % 360) + 360) % 360) / 360;
     const graduations = Number(drawing?.dataset.graduations ?? 0);
     const counterTurns = Number(drawing?.dataset.counterTurns ?? 0);

@@ -213,7 +213,12 @@ export class ScreenStudent {
 
   /** By how much a part of the drawing is turned, as it stands on the screen. */
   async #angleOf(part: string): Promise<number> {
-    const transform = await this.#page.locator(`dial-face [data-part="${part}"]`).getAttribute('transform');
-    return Number(/rotate\(([-\d.]+)/.exec(transform ?? '')?.[1]);
+    const transform = await this.#page
+      .locator(`dial-face [data-part="${part}"]`)
+      .evaluate((drawn: SVGGElement) => {
+        // What runs has been lifted off the drawing, and is turned with its layer.
+        return drawn.ownerSVGElement?.style.transform || drawn.getAttribute('transform');
+      });
+    return Number(/rotate\(([-\d.e]+)/.exec(transform ?? '')?.[1]);
   }
 }

@@ -48,8 +48,7 @@ export function dialSvg(shown: DialDrawing, names: DrawingNames): string {
     `<g data-part="face" transform="${at.face}">${graduations(scale)}${numerals(dial, scale)}</g>` +
     `<circle class="dial-hairline" r="${RING_INSIDE}"/>${plate(dial)}` +
     (scale.counterTurns > 0 ? counter(scale, at.counter) : '') +
-    `<g data-part="pointer" transform="${at.pointer}">${pointer()}</g>` +
-    `<circle class="dial-hub" r="8"/><path class="dial-slot" d="M-5 3L5 -3"/>` +
+    `<g data-part="pointer" transform="${at.pointer}">${pointer()}<circle class="dial-hub" r="8"/><path class="dial-slot" d="M-5 3L5 -3"/></g>` +
     '</g>';
   const root =
     `data-graduations="${scale.graduations}" data-counter-turns="${scale.counterTurns}" data-units-per-mm="${scale.unitsPerMm.toFixed(4)}" ` +
@@ -120,8 +119,7 @@ function counter(scale: DialScale, transform: string): string {
   return (
     `<g transform="translate(${COUNTER_CENTRE.x} ${COUNTER_CENTRE.y})"><circle class="dial-counter" r="${COUNTER_RADIUS}"/>` +
     `<path class="dial-fifth" d="${whole}"/><path class="dial-each" d="${half}"/><g class="dial-numerals" font-size="14">${text}</g>` +
-    `<g data-part="counter" transform="${transform}"><path class="dial-hand" d="M-1.9 8L-1.9 -8L0 -36L1.9 -8L1.9 8Z"/></g>` +
-    '<circle class="dial-hub" r="3.4"/></g>'
+    `<g data-part="counter" transform="${transform}"><path class="dial-hand" d="M-1.9 8L-1.9 -8L0 -36L1.9 -8L1.9 8Z"/><circle class="dial-hub" r="3.4"/></g></g>`
   );
 }
 

@@ -3,9 +3,9 @@ import { barredWords } from '../models/bar-words.ts';
 import type { DialSample } from '../models/interpolate.ts';
 import type { BenchSound } from './bench-sound.ts';
 import type { DialFace, DialFrame } from './dial-element.ts';
+import { liftedPart, type MovePart, movedInPlace } from './drawing-layer.ts';
 import { need } from './need.ts';
 import { type SectionRun, SectionView } from './section-view.ts';
-import { setChanged } from './set-changed.ts';
 import { SpokenDial } from './spoken-dial.ts';
 import type { WorkScene } from './work-scene.ts';
 
@@ -53,6 +53,10 @@ export class BenchScreen {
   readonly #barred: HTMLElement | null;
   /** Crank and effort are drawn once; only their parts move. */
   readonly #crank: ReadonlyMap<string, Element>;
+  readonly #moveMark: MovePart;
+  readonly #moveEffort: MovePart;
+  /** When the figure of degrees may change next: a figure that runs can't be read, and costs a layout. */
+  #figureDue = 0;
   readonly #scene: WorkScene;
   readonly #sound: BenchSound;
   readonly #section: SectionView;
@@ -69,6 +73,7 @@ export class BenchScreen {
         part,
       ]),
     );
+    [this.#moveMark, this.#moveEffort] = [this.#lifted('mark'), this.#lifted('effort')];
     this.#scene = scene;
     this.#sound = sound;
     this.#spoken = new SpokenDial(root);
@@ -107,7 +112,7 @@ export class BenchScreen {
     if (now.sample !== null) {
       const { pointer, counter, plungerMm } = now.sample;
       this.#dial.show({ pointer, counter, plungerMm, faceTurn: now.faceTurn, clamped: now.clamped });
-      this.#moveCrank(now.sample);
+      this.#moveCrank(now.sample, true);
     }
     this.#scene.rest(view, now.sample);
     this.#section.follow(1);
@@ -119,26 +124,34 @@ export class BenchScreen {
     if (drawing !== null) drawing.dataset.indicator = now.indicator;
   }
 
+  #lifted(name: string): MovePart {
+    const part = this.#crank.get(name);
+    return part instanceof SVGGElement ? liftedPart(part) : movedInPlace(null);
+  }
+
   #follow({ sample, share }: DialFrame): void {
     this.#section.follow(share);
-    this.#moveCrank(sample);
+    this.#moveCrank(sample, false);
     this.#scene.follow(sample);
   }
 
-  #moveCrank({ deg, effort }: DialSample): void {
+  #moveCrank({ deg, effort }: DialSample, atRest: boolean): void {
     if (deg === null || effort === null) return;
-    const set = (part: string, transform: string) =>
-      setChanged(this.#crank.get(part) ?? null, 'transform', transform);
     const write = (part: string, text: string) => {
       const place = this.#crank.get(part);
       if (place !== undefined && place.textContent !== text) place.textContent = text;
     };
-    set('mark', crankTransform(deg));
+    this.#moveMark(crankTransform(deg));
+    this.#moveEffort(effortTransform(effort));
+    if (!atRest && performance.now() < this.#figureDue) return;
+    this.#figureDue = performance.now() + FIGURE_MS;
     write('degrees', `${Math.round(((deg % 360) + 360) % 360) % 360}°`);
-    set('effort', effortTransform(effort));
     write('effort-word', effortWord(effort));
   }
 }
+
+/** Between one figure of degrees and the next while the crank turns. */
+const FIGURE_MS = 150;
 
 function numberOrNull(text: string | undefined): number | null {
   return text === undefined || text === '' ? null : Number(text);

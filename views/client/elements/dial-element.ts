@@ -1,6 +1,6 @@
 import { type DialScale, type DialStand, partTransforms } from '../../drawing/dial-geometry.ts';
 import { type DialSample, sampleAt, steppedFraction, unwrapRun } from '../models/interpolate.ts';
-import { setChanged } from './set-changed.ts';
+import { liftedPart, type MovePart, movedInPlace } from './drawing-layer.ts';
 
 /** What `show` may change; what is left out stays as it was. */
 export type DialShown = Partial<DialStand>;
@@ -16,14 +16,15 @@ export interface DialFrame {
 const STEP_DEG = 5;
 
 /**
- * `<dial-face>`: moves the parts of the dial that the server drew inside it. It changes `transform` attributes and nothing else.
+ * `<dial-face>`: moves the parts of the dial that the server drew inside it. It moves them and changes nothing else;
+ * with the class `layered` what runs is lifted onto layers of its own.
  * While playing it sends a `dial-frame` event that tells the sample shown and the share of the run that is gone, for whatever moves along with the dial.
  */
 export class DialFace extends HTMLElement {
   #stand: DialStand = { pointer: 0, counter: null, faceTurn: 0, clamped: false, plungerMm: 0 };
   #scale: DialScale = { graduations: 100, counterTurns: 0, unitsPerMm: 0 };
   /** Found once a drawing: looking for them at every frame costs more than moving them. */
-  #parts = new Map<string, Element | null>();
+  #parts = new Map<string, MovePart>();
   #frame = 0;
   #finish: (() => void) | null = null;
 
@@ -102,21 +103,31 @@ export class DialFace extends HTMLElement {
   #put(shown: DialShown): void {
     this.#stand = { ...this.#stand, ...shown };
     for (const [part, transform] of Object.entries(partTransforms(this.#scale, this.#stand))) {
-      setChanged(this.#part(part), 'transform', transform);
+      this.#part(part)(transform);
     }
   }
 
-  #part(name: string): Element | null {
+  #part(name: string): MovePart {
     const kept = this.#parts.get(name);
     if (kept !== undefined) return kept;
-    const found = this.querySelector(`[data-part="${name}"]`);
+    const found = movedInPlace(this.querySelector(`[data-part="${name}"]`));
     this.#parts.set(name, found);
     return found;
+  }
+
+  /** What runs is lifted off the drawing, from the lowest, where the place on the page holds layers. */
+  #lift(): void {
+    if (!this.classList.contains('layered')) return;
+    for (const name of ['plunger', 'counter', 'pointer']) {
+      const part = this.querySelector<SVGGElement>(`[data-part="${name}"]`);
+      if (part !== null) this.#parts.set(name, liftedPart(part, name === 'plunger'));
+    }
   }
 
   /** How the server drew it. */
   #read(): void {
     this.#parts.clear();
+    this.#lift();
     const said = this.querySelector<SVGSVGElement>('svg.dial-drawing')?.dataset;
     this.#stand = {
       pointer: numberIn(said?.pointer),

@@ -1,5 +1,6 @@
 import { cutawayTransforms } from '../../drawing/index.ts';
 import { shortWay } from '../models/interpolate.ts';
+import { inSight } from './in-sight.ts';
 import { setChanged } from './set-changed.ts';
 
 /** What the page is told of the section for one action. */
@@ -12,11 +13,13 @@ export interface SectionRun {
 /** The section through the engine, in practice: cam, tappet and rod move with the gauge. */
 export class SectionView {
   readonly #place: HTMLElement | null;
+  readonly #inSight: () => boolean;
   #run: SectionRun | null = null;
   #parts = new Map<string, Element | null>();
 
   constructor(place: HTMLElement | null) {
     this.#place = place;
+    this.#inSight = inSight(place);
   }
 
   begin(run: SectionRun | undefined): void {
@@ -27,10 +30,10 @@ export class SectionView {
     this.#parts.clear();
   }
 
-  /** A share of the action is gone, 0 to 1. */
+  /** A share of the action is gone, 0 to 1. On the way only what is in sight moves. */
   follow(share: number): void {
     const { camDeg = [], tappetMm = [] } = this.#run ?? {};
-    if (this.#place === null || camDeg.length === 0) return;
+    if (this.#place === null || camDeg.length === 0 || (share < 1 && !this.#inSight())) return;
     const at = Math.min(Math.max(share, 0), 1) * (camDeg.length - 1);
     const low = Math.floor(at);
     const part = at - low;

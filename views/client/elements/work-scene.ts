@@ -1,6 +1,7 @@
 import type { KindName } from '../../../server/engine/index.ts';
 import { sceneOf } from '../../scenes/index.ts';
 import type { DialSample } from '../models/interpolate.ts';
+import { inSight } from './in-sight.ts';
 import { setChanged } from './set-changed.ts';
 
 /** What the page was told of its kind and its bench. */
@@ -12,12 +13,14 @@ export interface BenchData {
 /** The drawing of the work: drawn again when it stands otherwise than before, moved while an action is played. */
 export class WorkScene {
   readonly #place: HTMLElement | null;
+  readonly #inSight: () => boolean;
   readonly #data: BenchData;
   #view: unknown;
   #drawn = '';
 
   constructor(root: HTMLElement, data: BenchData) {
     this.#place = root.querySelector('#scene-place');
+    this.#inSight = inSight(this.#place);
     this.#data = data;
     this.#view = data.view;
   }
@@ -27,8 +30,12 @@ export class WorkScene {
     this.#view = view;
   }
 
-  /** One moment of the action. */
-  follow({ deg, plungerMm, effort }: DialSample): void {
+  /** One moment of the action, where it is in sight. */
+  follow(sample: DialSample): void {
+    if (this.#inSight()) this.#move(sample);
+  }
+
+  #move({ deg, plungerMm, effort }: DialSample): void {
     const scene = this.#scene();
     if (this.#place === null || scene === null) return;
     const moves = scene.move(this.#data.brief, this.#view, { deg, plungerMm, effort });
@@ -47,7 +54,7 @@ export class WorkScene {
     this.#view = view;
     const standing = JSON.stringify({ ...(view as object), sample: null });
     if (standing === this.#drawn) {
-      if (sample !== null) this.follow(sample);
+      if (sample !== null) this.#move(sample);
       return;
     }
     this.#drawn = standing;
