@@ -1,5 +1,6 @@
 import { expect, type Page, test } from '@playwright/test';
 import { demoPassword } from '../support/agent.ts';
+import { expectSound } from '../support/expect-sound.ts';
 import { startServer, type TestServer } from '../support/server.ts';
 
 let server: TestServer;
@@ -135,6 +136,20 @@ test('what is typed and done outlives a lost connection and a reload, each actio
     page.locator('.lobe-boxes:visible').getByRole('group', { name: 'First reading' }).getByLabel('Lift'),
   ).toHaveValue('0.237');
   expect(logged(page).filter(({ type }) => type === 'press')).toHaveLength(1);
+});
+
+test('in practice help is asked by keyboard: what is next, and what is wrong so far', async ({ page }) => {
+  await atTheEngine(page, '003205');
+  const answer = page.locator('#help-answer');
+  await page.getByRole('button', { name: 'What next?' }).focus();
+  await page.keyboard.press('Enter');
+  await expect(answer).toContainText('Still to be done');
+  await expect(answer.locator('p')).toHaveCount(2);
+  await expectSound(page, 'the next step told');
+  await page.getByRole('button', { name: 'Check what I have' }).focus();
+  await page.keyboard.press('Enter');
+  await expect(answer).toContainText('Nothing to check yet');
+  await expectSound(page, 'what is wrong so far told');
 });
 
 test('a box that cannot be read is named, keeps what was typed, and is led to', async ({ page }) => {
