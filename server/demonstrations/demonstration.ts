@@ -15,6 +15,7 @@ import {
 import { deskOf } from '../kinds/index.ts';
 import { type ToldWork, tellWork } from '../review/index.ts';
 import { carefulHands } from './careful-hands.ts';
+import { type WorkShown, workShown } from './work-shown.ts';
 
 /** Every demonstration is done on the engine of this seed. Attempts have unguessable seeds, so that none of them is shown here. */
 const SEED = 'demonstration';
@@ -33,6 +34,8 @@ export interface Demonstration {
   readonly outOf: number;
   readonly log: ToldWork['log'];
   readonly replay: ToldWork['replay'];
+  /** The work itself beside the dial; null where it has no drawing. */
+  readonly work: WorkShown | null;
   /** The frame at which each line of the log begins, by its id. Empty without a dial. */
   readonly frames: Readonly<Record<string, number>>;
   readonly lobes: ToldWork['parts']['lobes'];
@@ -80,6 +83,7 @@ export function demonstrate(definition: AnyDefinition): Demonstration {
     outOf: Object.values(grade.outOf).reduce((sum, points) => sum + points, 0),
     log: told.log,
     replay: told.replay,
+    work: workShown(bench, actions),
     frames: Object.fromEntries(
       told.replay === null
         ? []

@@ -24,7 +24,7 @@ export function demonstrationRoutes(app: FastifyInstance): void {
       if (!canBegin(definition.kind)) throw new NotFound();
       return reply.page('demonstrations/demonstration', {
         title: `Seen done: ${item.title}`,
-        scripts: ['replay.js'],
+        scripts: ['demonstration.js'],
         item: { id: item.id, title: item.title, graded: item.way === 'graded-run', sectionId },
         shown: known.of(definition),
         // Nobody disagrees with a demonstration: the parts of a graded page ask.

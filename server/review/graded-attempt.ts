@@ -62,8 +62,6 @@ export interface GradedAttempt extends GradedParts {
   readonly log: readonly (LogLine & { readonly id: string })[];
   /** Null where there is no dial to look at again, or nothing was done with one. */
   readonly replay: ReplayView | null;
-  /** Has this kind a dial at all? */
-  readonly hasDial: boolean;
   /** What the student disagreed with, and the answers, by what it is about. */
   readonly disagreements: Readonly<Record<string, readonly DisagreementView[]>>;
   /** Disagreements about an earlier grade of this work. */
@@ -85,7 +83,7 @@ export async function loadGradedAttempt(db: Kysely<Database>, attemptId: string)
   const actions = actionRows.map(({ action }) => JSON.parse(action) as AnyAction);
   const bench = generateBench(JSON.parse(attempt.definition) as AnyDefinition, attempt.seed);
   const again = gradeAttempt(bench, actions, sheet);
-  const { kind, parts, log, replay, hasDial } = tellWork({
+  const { kind, parts, log, replay } = tellWork({
     ...{ bench, actions, sheet, typed, grade },
     trace: again.trace,
   });
@@ -146,7 +144,6 @@ export async function loadGradedAttempt(db: Kysely<Database>, attemptId: string)
     }),
     typedParts: typedParts(brief(bench), typed),
     log,
-    hasDial,
     replay,
     disagreements: said.byRef,
     earlierDisagreements: said.earlier,

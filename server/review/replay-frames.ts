@@ -46,9 +46,14 @@ function sampleIn(sample: SomeSample): Sample {
   return { ...sample, deg: sample.crankDeg ?? sample.workDeg ?? 0 };
 }
 
-/** Null where there is no dial to be seen: a wrench has none. */
-function lookOf(view: AnyView): Look | null {
-  if (!('sample' in view)) return null;
+/** Where there is no dial to be seen: a wrench has none. */
+const NO_DIAL: Look = {
+  ...{ on: false, zeroed: false, clamped: false, faceTurn: 0, position: null, drill: null },
+  sample: { pointer: 0, counter: null, plungerMm: 0, deg: 0 },
+};
+
+function lookOf(view: AnyView): Look {
+  if (!('sample' in view)) return NO_DIAL;
   return {
     on: view.indicator === 'on',
     // A drill's dial comes zeroed, its bezel clamped.
@@ -63,15 +68,14 @@ function lookOf(view: AnyView): Look | null {
 
 /**
  * The dial all the way through an attempt, thinned: about a high point the pointer is so slow that none of its height is lost. `dialOf`
- * says which gauge is in hand. Null for a kind without a dial.
+ * says which gauge is in hand. A kind without a dial has a frame an action, and no dials.
  */
 export function replayOf(
   start: AnyView,
   seen: readonly AnySeen[],
   dialOf: (view: AnyView) => Dial | null,
-): Replay | null {
+): Replay {
   const found = lookOf(start);
-  if (found === null) return null;
   const dials: Dial[] = [];
   const frames: ReplayFrame[] = [];
   const stands: ReplayStand[] = [];
@@ -81,7 +85,6 @@ export function replayOf(
   let before: { on: boolean; drill: number | null } = { on: false, drill: null };
   seen.forEach((one, at) => {
     const look = lookOf(one.now);
-    if (look === null) return;
     const dial = dialOf(one.now);
     const index = dial === null ? null : indexOf(dials, dial);
     const perTurn = dial === null ? 1 : graduationsPerTurn(dial);

@@ -32,10 +32,8 @@ export interface ToldWork {
   readonly kind: GradedKind;
   readonly parts: GradedParts;
   readonly log: readonly (LogLine & { readonly id: string })[];
-  /** Null where there is no dial to look at again, or nothing was done with one. */
+  /** Null where there is nothing to look at again. Work told from the start is played without a dial too. */
   readonly replay: ReplayView | null;
-  /** Has this kind a dial at all? */
-  readonly hasDial: boolean;
   readonly momentAt: MomentAt;
 }
 
@@ -46,14 +44,14 @@ export function tellWork(work: WorkToTell, from: 'telling' | 'start' = 'telling'
   const seen = seenOf(bench, actions);
   const log = logLines(actions, seen, kind.logWords).map((line) => ({ ...line, id: `log-${line.from}` }));
   const replay = replayOf(lookAt(bench, startBench(bench)), seen, (view) => kind.dialOf(view));
-  const momentAt = momentsIn(log, replay?.frames ?? []);
+  const momentAt = momentsIn(log, replay.frames);
+  const hasDial = replay.dials.length > 0;
   const parts = kind.tell({ grade, sheet, typed, trace, momentAt });
   const start = from === 'start' ? 0 : (momentAt(tellingAction(grade, trace), 'highest')?.frame ?? 0);
   return {
     ...{ kind, parts, log, momentAt },
-    hasDial: replay !== null,
     replay:
-      replay === null || replay.frames.length === 0 || replay.dials.length === 0
+      replay.frames.length === 0 || !(hasDial || from === 'start')
         ? null
         : replayView(replay, trace, kind, parts, start),
   };

@@ -45,7 +45,7 @@ function start(): void {
   const data = JSON.parse(need<HTMLElement>(document, '#bench-data').textContent ?? '{}') as BenchData;
   const screen = new BenchScreen(
     root,
-    new WorkScene(root, data),
+    new WorkScene(root.querySelector<HTMLElement>('#scene-place'), data),
     new BenchSound(root.querySelector<HTMLButtonElement>('#hear')),
   );
   const controls = new BenchControls(root, queue, screen, showWhere);

@@ -1,11 +1,12 @@
 import { crankTransform, effortTransform, effortWord } from '../../drawing/index.ts';
 import { barredWords } from '../models/bar-words.ts';
 import type { DialSample } from '../models/interpolate.ts';
+import type { SectionRun } from '../models/replay-work.ts';
 import type { BenchSound } from './bench-sound.ts';
 import type { DialFace, DialFrame } from './dial-element.ts';
 import { liftedPart, type MovePart, movedInPlace } from './drawing-layer.ts';
 import { need } from './need.ts';
-import { type SectionRun, SectionView } from './section-view.ts';
+import { SectionView } from './section-view.ts';
 import { SpokenDial } from './spoken-dial.ts';
 import type { WorkScene } from './work-scene.ts';
 

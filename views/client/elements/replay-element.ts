@@ -8,6 +8,7 @@ import {
   type ReplayData,
   type ReplayFrame,
   type ReplayShown,
+  shareOfAction,
   shownAt,
   type ToldLine,
   unpackFrames,
@@ -16,12 +17,24 @@ import {
 import { travelWords, turnsWords } from '../models/replay-words.ts';
 import { DialFace } from './dial-element.ts';
 
+/** The detail of a `replay-moment` event: what is shown now, for whatever moves along with the dial. */
+export interface ReplayMoment {
+  /** Index of the action in the log. */
+  readonly at: number;
+  /** Of the action, 0 to 1. */
+  readonly share: number;
+  /** Crank or work, 0 to 360. */
+  readonly deg: number;
+  readonly plungerMm: number;
+}
+
 /** A remark stays to be read for so many frames past its moment. */
 const REMARK_FRAMES = 12;
 
 /**
  * `<attempt-replay>`: the dial all the way through an attempt. The server's markup holds the controls and the data; without script it
- * stays hidden. With `data-told` it stops at every line of the log for its words, and then for what was heard. Links with `data-frame` anywhere on the page bring it to their moment.
+ * stays hidden. With `data-told` it stops at every line of the log for its words, and then for what was heard. It sends a `replay-moment` event
+ * for whatever moves along. Links with `data-frame` anywhere on the page bring it to their moment.
  */
 export class AttemptReplay extends HTMLElement {
   #data: ReplayData | null = null;
@@ -145,6 +158,13 @@ export class AttemptReplay extends HTMLElement {
     this.#pointOut();
     this.#slider().value = String(this.#index);
     this.#write(shown);
+    const detail: ReplayMoment = {
+      at: shown.at,
+      share: shareOfAction(this.#frames, this.#index, share),
+      deg: ((shown.crankDeg % 360) + 360) % 360,
+      plungerMm: shown.plungerMm,
+    };
+    this.dispatchEvent(new CustomEvent('replay-moment', { detail }));
     if (still) this.#say();
   }
 

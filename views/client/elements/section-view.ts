@@ -1,14 +1,8 @@
 import { cutawayTransforms } from '../../drawing/index.ts';
 import { shortWay } from '../models/interpolate.ts';
+import type { SectionRun } from '../models/replay-work.ts';
 import { inSight } from './in-sight.ts';
 import { setChanged } from './set-changed.ts';
-
-/** What the page is told of the section for one action. */
-export interface SectionRun {
-  readonly camDeg: readonly number[];
-  readonly tappetMm: readonly number[];
-  readonly svg?: string;
-}
 
 /** The section through the engine, in practice: cam, tappet and rod move with the gauge. */
 export class SectionView {

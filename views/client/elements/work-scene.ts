@@ -18,8 +18,8 @@ export class WorkScene {
   #view: unknown;
   #drawn = '';
 
-  constructor(root: HTMLElement, data: BenchData) {
-    this.#place = root.querySelector('#scene-place');
+  constructor(place: HTMLElement | null, data: BenchData) {
+    this.#place = place;
     this.#inSight = inSight(this.#place);
     this.#data = data;
     this.#view = data.view;

@@ -36,6 +36,9 @@ export interface ReplayDial {
   readonly counterWay: 1 | -1;
 }
 
+/** Where no gauge is used there is nothing to be read. */
+const NO_DIAL: ReplayDial = { perTurn: 1, graduation: 1, graduationMm: 0, unit: '', counterWay: 1 };
+
 /** An attempt for the replay, packed: differences in tenths, so that half an hour at the bench is a few kilobytes. */
 export interface ReplayData {
   readonly dials: readonly ReplayDial[];
@@ -191,6 +194,19 @@ export function nextAction(frames: readonly ReplayFrame[], index: number, way: 1
   return Math.max(before, 0);
 }
 
+/** How much of its action is gone at a frame: by the crank where it turned, else by the frames of the action. 0 to 1. */
+export function shareOfAction(frames: readonly ReplayFrame[], index: number, share = 0): number {
+  const here = frames[index];
+  if (here === undefined) return 1;
+  const first = frames.findIndex(({ at }) => at === here.at);
+  const last = lastOf(frames, index);
+  const [from, to] = [frames[Math.max(first - 1, 0)]?.crankDeg ?? 0, frames[last]?.crankDeg ?? 0];
+  const next = frames[Math.min(index + 1, last)]?.crankDeg ?? here.crankDeg;
+  const crankDeg = here.crankDeg + (next - here.crankDeg) * share;
+  if (from !== to) return Math.min(Math.max((crankDeg - from) / (to - from), 0), 1);
+  return last === first ? 1 : Math.min((index - first + share) / (last - first), 1);
+}
+
 function lastOf(frames: readonly ReplayFrame[], index: number): number {
   const { at } = frames[index] ?? { at: -1 };
   return frames.findLastIndex((frame) => frame.at === at);
@@ -214,8 +230,7 @@ export function shownAt(
   const graduations = between(frame.graduations, next?.graduations ?? frame.graduations);
   const stand = data.stands.findLast(({ from }) => from <= frame.at);
   const dialIndex = stand?.dial ?? 0;
-  const dial = data.dials[dialIndex];
-  if (dial === undefined) return null;
+  const dial = data.dials[dialIndex] ?? NO_DIAL;
   const turns = Math.floor(graduations / dial.perTurn + 1e-9);
   return {
     at: frame.at,
