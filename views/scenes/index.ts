@@ -6,6 +6,7 @@ import { indicatorScene } from './indicator-check.ts';
 import { liftCurveScene } from './lift-curve.ts';
 import { linerScene } from './liner-protrusion.ts';
 import { runOutScene } from './run-out.ts';
+import { torqueScene } from './torque-adapter.ts';
 import type { Scene } from './types.ts';
 import { valveScene } from './valve-lift.ts';
 
@@ -21,6 +22,7 @@ export const SCENES: Scenes = {
   'indicator-check': indicatorScene,
   'valve-lift': valveScene,
   'lift-curve': liftCurveScene,
+  'torque-adapter': torqueScene,
 };
 
 /** The drawing of a kind's work, or null where there is none. */
