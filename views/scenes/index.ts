@@ -1,6 +1,7 @@
 import type { BriefOf, KindName, ViewOf } from '../../server/engine/index.ts';
 import { backlashScene } from './backlash.ts';
 import { boreScene } from './bore-gauge.ts';
+import { rollerScene } from './cam-lift.ts';
 import { endPlayScene } from './end-play.ts';
 import { indicatorScene } from './indicator-check.ts';
 import { liftCurveScene } from './lift-curve.ts';
@@ -14,6 +15,7 @@ type Scenes = { readonly [K in KindName]?: Scene<BriefOf<K>, ViewOf<K>> };
 
 /** Drawings of the work, by kind; a kind without one shows its gauge alone. A new one is a line here. */
 export const SCENES: Scenes = {
+  'cam-lift': rollerScene,
   'run-out': runOutScene,
   'end-play': endPlayScene,
   backlash: backlashScene,

@@ -146,7 +146,12 @@ function lengthOfWrench({ gripLength, lengthUnit }: Brief, { angleDeg }: View): 
 function state({ wrench: held, angleDeg }: View): string {
   return (
     word(8, 16, held === null ? 'no wrench in the hand' : `wrench ${held}`) +
-    word(WIDTH - 8, 16, angleDeg === null ? 'adapter off' : `adapter at ${num(angleDeg)}°`, 'end')
+    word(
+      WIDTH - 8,
+      16,
+      angleDeg === null ? 'adapter off' : `adapter at ${num(angleDeg).replace('-', '−')}°`,
+      'end',
+    )
   );
 }
 
