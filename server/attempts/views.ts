@@ -65,7 +65,9 @@ export interface BenchPage {
   readonly caution: string;
   readonly certificate: Certificate | null;
   readonly dialSvg: string | null;
+  /** Null where the kind has no drawing; empty while there is nothing to see of it yet. */
   readonly sceneSvg: string | null;
+  readonly sceneTitle: string;
   readonly hasSection: boolean;
   readonly sectionSvg: string | null;
   readonly crankSvg: string | null;
@@ -85,6 +87,7 @@ export function benchView(attempt: OwnAttempt, folded: Folded, typed: Typed, pro
   const stand = standOf(brief, view);
   const plate = desk.plate(brief);
   const { sample } = stand;
+  const sceneTitle = `${desk.title}: the work`;
   const isBarred = sample?.deg != null && sample.effort !== null;
   return {
     title: plate,
@@ -109,8 +112,8 @@ export function benchView(attempt: OwnAttempt, folded: Folded, typed: Typed, pro
     caution: desk.caution,
     certificate: ('certificate' in brief ? brief.certificate : null) ?? null,
     dialSvg: dialOf(brief, view),
-    sceneSvg:
-      sceneOf(brief.kind)?.draw(brief, view, { id: 'scene', title: `${desk.title}: the work` }) ?? null,
+    sceneSvg: sceneOf(brief.kind)?.draw(brief, view, { id: 'scene', title: sceneTitle }) ?? null,
+    sceneTitle,
     hasSection: hasSection(folded, attempt.way),
     sectionSvg: sectionSvg(folded, attempt.way),
     crankSvg: isBarred

@@ -28,6 +28,7 @@ import {
 } from '../support/gauged-observers.ts';
 import { observeIndicatorCheck } from '../support/indicator-observer.ts';
 import { observeLiftCurve } from '../support/lift-curve-observer.ts';
+import { unclosedTags } from '../support/unclosed-tags.ts';
 import { observeValves } from '../support/valve-observer.ts';
 
 type Drawn =
@@ -102,17 +103,6 @@ const PLAYS: readonly Play[] = [
 ];
 const NAMES = { id: 'scene', title: 'The work' };
 
-/** Tags that do not close in turn; none in a well-formed drawing. */
-function unclosed(svg: string): string[] {
-  const open: string[] = [];
-  for (const [, close, tag = '', self] of svg.matchAll(/<(\/?)([a-z]+)(?:\s[^<>]*?)?(\/?)>/gi)) {
-    if (close === '/') {
-      if (open.pop() !== tag) return [`</${tag}>`];
-    } else if (self !== '/') open.push(tag);
-  }
-  return open;
-}
-
 const partsOf = (svg: string) => [...svg.matchAll(/data-part="([^"]+)"/g)].map(([, part]) => part);
 
 describe.each(PLAYS)('the scene of $name', ({ scene, plate, stages }) => {
@@ -120,7 +110,7 @@ describe.each(PLAYS)('the scene of $name', ({ scene, plate, stages }) => {
     expect(stages.length).toBeGreaterThan(8);
     for (const { view } of stages) {
       const svg = scene.draw(plate, view, NAMES);
-      expect(unclosed(svg)).toEqual([]);
+      expect(unclosedTags(svg)).toEqual([]);
       expect(svg.replace(/<[^<>]*>/g, '')).not.toMatch(/[<>]/);
       expect(svg).not.toMatch(/NaN|undefined|null|Infinity|style=/);
       expect(new Set(partsOf(svg)).size).toBe(partsOf(svg).length);

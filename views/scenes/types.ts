@@ -18,7 +18,7 @@ export interface SceneMoment {
  * what the engine lets be seen and nothing else. Pure; strings of SVG.
  */
 export interface Scene<Brief, View> {
-  /** The whole drawing, as it stands now. */
+  /** The whole drawing, as it stands now; nothing, an empty string, while there is nothing yet to see. */
   draw(brief: Brief, view: View, names: DrawingNames): string;
   /** What moves of it while an action is played; nothing where all stands still. */
   move(brief: Brief, view: View, moment: SceneMoment): Moves;

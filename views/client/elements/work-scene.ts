@@ -60,10 +60,12 @@ export class WorkScene {
     this.#drawn = standing;
     const scene = this.#scene();
     if (this.#place === null || scene === null) return;
-    const title = this.#place.querySelector('title')?.textContent ?? '';
+    const title = this.#place.dataset.title ?? '';
     const description = scene.describe(this.#data.brief, view);
-    // The markup is our own drawing of numbers and codes; nothing a person typed goes into it.
-    this.#place.innerHTML = scene.draw(this.#data.brief, view, { id: 'scene', title, description });
+    // The markup is our own drawing of numbers and codes; what a person typed is escaped in it.
+    const svg = scene.draw(this.#data.brief, view, { id: 'scene', title, description });
+    this.#place.innerHTML = svg;
+    this.#place.hidden = svg === '';
   }
 
   #scene() {

@@ -7,9 +7,9 @@ import { displacementOf } from '../../lobe/lift-curve.ts';
 import { toMm } from '../../units.ts';
 import { type CamLiftBench, lobeAt, rollerAt, withGauge } from './bench.ts';
 import { passesOver, plungerMm } from './indicator.ts';
-import { flatMm } from './roller.ts';
+import { flatMm, rollerLooks } from './roller.ts';
 import type { CamLiftState } from './state.ts';
-import type { CamLiftView, Sample } from './types.ts';
+import type { CamLiftView, RollerLook, Sample } from './types.ts';
 
 /** With the plunger out the pointer stands near nine o'clock (American Gage Design, P: longislandindicator.com summary). */
 const POINTER_AT_REST_TURNS = -0.25;
@@ -112,6 +112,11 @@ function round(value: number, places: number): number {
   return Math.round(value * scale) / scale;
 }
 
+/** A roller once looked at is remembered while its position is at hand, also when its tappet has gone in. */
+function rollerSeen(bench: CamLiftBench, { position, rollersSeen }: CamLiftState): RollerLook[] | null {
+  return position !== null && rollersSeen.includes(position) ? rollerLooks(rollerAt(bench, position)) : null;
+}
+
 /** What a person standing there sees without doing anything. */
 export function lookAtCamLift(found: CamLiftBench, state: CamLiftState): CamLiftView {
   const bench = withGauge(found, state.gauge);
@@ -122,6 +127,7 @@ export function lookAtCamLift(found: CamLiftBench, state: CamLiftState): CamLift
     rod: state.rod,
     tally: state.tally,
     position: state.position,
+    roller: rollerSeen(bench, state),
     tappet: state.tappet.in ? 'in' : 'out',
     indicator: state.indicator === null ? 'off' : 'on',
     faceTurn: round(positiveRemainder(state.faceTurn, perTurn), 2) % perTurn,

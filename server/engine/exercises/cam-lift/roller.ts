@@ -3,7 +3,7 @@ import type { Lobe } from '../../lobe/lift-curve.ts';
 import { chanceFor } from '../../random.ts';
 import { toMm } from '../../units.ts';
 import type { RollerTruth } from './bench.ts';
-import type { Perception, RollerVerdict } from './types.ts';
+import type { RollerLook, RollerVerdict } from './types.ts';
 
 export const SOUND_ROLLER: RollerTruth = { condition: 'sound', flatMm: 0 };
 
@@ -27,14 +27,11 @@ export function rollerVerdictFor({ condition }: RollerTruth): RollerVerdict {
 }
 
 /** What a roller looks like in the hand: colour, surface, shape. */
-export function rollerLooks({ condition }: RollerTruth): Perception[] {
+export function rollerLooks({ condition }: RollerTruth): RollerLook[] {
   return [
-    { code: condition === 'blued' ? 'roller-blue' : 'roller-bright' },
-    {
-      code:
-        condition === 'pitted' ? 'roller-pits' : condition === 'scored' ? 'roller-scores' : 'roller-smooth',
-    },
-    { code: condition === 'flat' ? 'roller-uneven' : 'roller-round' },
+    condition === 'blued' ? 'roller-blue' : 'roller-bright',
+    condition === 'pitted' ? 'roller-pits' : condition === 'scored' ? 'roller-scores' : 'roller-smooth',
+    condition === 'flat' ? 'roller-uneven' : 'roller-round',
   ];
 }
 

@@ -22,6 +22,8 @@ export interface CamLiftState {
   readonly tally: number;
   /** Rows of the specification page that were looked up; the only row has the mark ''. */
   readonly lookedUp: readonly string[];
+  /** Positions whose roller has been looked at. */
+  readonly rollersSeen: readonly number[];
   readonly tappet: TappetState;
   readonly indicator: IndicatorState | null;
   readonly rig: RigState;
@@ -98,6 +100,7 @@ export function startCamLift(bench: CamLiftBench): CamLiftState {
     rod: null,
     tally: 0,
     lookedUp: [],
+    rollersSeen: [],
     tappet: TAPPET_OUT,
     indicator: null,
     rig: RIG_AS_FOUND,
@@ -136,6 +139,7 @@ export function turnedState(
     rod: before.rod,
     tally: before.tally,
     lookedUp: before.lookedUp,
+    rollersSeen: before.rollersSeen,
     tappet,
     indicator,
     rig: before.rig,

@@ -27,7 +27,8 @@ export function move(bench: CamLiftBench, state: CamLiftState, position: number)
 export function inspect(bench: CamLiftBench, state: CamLiftState): Step {
   if (state.position === null) return cannot(bench, state, 'choose-a-position');
   if (state.tappet.in) return cannot(bench, state, 'tappet-is-in');
-  return still(bench, state, ...rollerLooks(rollerAt(bench, state.position)));
+  const seen = { ...state, rollersSeen: [...new Set([...state.rollersSeen, state.position])] };
+  return still(bench, seen, ...rollerLooks(rollerAt(bench, state.position)).map((code) => ({ code })));
 }
 
 export function seat(bench: CamLiftBench, state: CamLiftState, position: number): Step {

@@ -144,6 +144,8 @@ export interface CamLiftView {
   /** The student's own strokes since the last zero. */
   readonly tally: number;
   readonly position: number | null;
+  /** What was found of the roller of this position when it was looked at; null where it has not been. */
+  readonly roller: readonly RollerLook[] | null;
   readonly tappet: 'out' | 'in';
   readonly indicator: 'off' | 'on';
   /** How far the bezel has turned the face, in graduations, clockwise. */
@@ -155,18 +157,22 @@ export interface CamLiftView {
   readonly sample: Sample;
 }
 
+/** What can be found of a roller in the hand: its colour, its surface and its shape, in this order. */
+export type RollerLook =
+  | 'roller-bright'
+  | 'roller-blue'
+  | 'roller-smooth'
+  | 'roller-pits'
+  | 'roller-scores'
+  | 'roller-round'
+  | 'roller-uneven';
+
 /** What an action lets the student perceive, besides the dial. Codes with values; the words are elsewhere. */
 export type Perception =
   | { readonly code: 'metal-on-metal' }
   | { readonly code: 'dull-stop' }
   | { readonly code: 'far-up' }
-  | { readonly code: 'roller-bright' }
-  | { readonly code: 'roller-blue' }
-  | { readonly code: 'roller-smooth' }
-  | { readonly code: 'roller-pits' }
-  | { readonly code: 'roller-scores' }
-  | { readonly code: 'roller-round' }
-  | { readonly code: 'roller-uneven' }
+  | { readonly code: RollerLook }
   | { readonly code: 'slot-finds-pin' }
   | { readonly code: 'turns-freely' }
   | { readonly code: 'pointer-drops' }

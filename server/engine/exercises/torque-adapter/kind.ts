@@ -13,10 +13,10 @@ import type {
   TorqueAdapterView,
 } from './types.ts';
 
-function look({ wrench, angleDeg, setting, grip, bolts }: TorqueAdapterState): TorqueAdapterView {
+function look({ wrench, angleDeg, setting, grip, bolts, at }: TorqueAdapterState): TorqueAdapterView {
   return {
-    ...{ kind: 'torque-adapter', wrench, angleDeg, setting, grip },
-    bolts: bolts.map((joint) => joint.map(({ marked }) => ({ marked }))),
+    ...{ kind: 'torque-adapter', wrench, angleDeg, setting, grip, at },
+    bolts: bolts.map((joint) => joint.map(({ marked, ranDown, clicked }) => ({ marked, ranDown, clicked }))),
   };
 }
 

@@ -43,10 +43,18 @@ export interface TorqueStep {
 }
 
 export function startTorqueAdapter({ joints, startSetting }: Bench): State {
-  const loose: BoltState = { torqueNm: 0, gaveWay: false, cleaned: false, marked: false };
+  const loose: BoltState = {
+    torqueNm: 0,
+    gaveWay: false,
+    cleaned: false,
+    marked: false,
+    ranDown: false,
+    clicked: false,
+  };
   return {
     ...{ actions: 0, wrench: null, registerRead: false, angleDeg: null, setting: startSetting, grip: 'mark' },
     bolts: joints.map(({ order }) => order.map(() => loose)),
+    at: null,
   };
 }
 
@@ -121,13 +129,16 @@ function testWrench({ tester, wrenches, scale }: Bench, state: State): TorqueSte
   return { state, said: [{ code: 'tester-reads', torque: Number(torque.toFixed(3)) }], pull: null };
 }
 
+const LOOSE = { torqueNm: 0, marked: false, ranDown: false, clicked: false } as const;
+
 type AtBolt = Extract<TorqueAdapterAction, { readonly bolt: number }>;
 
 function atBolt(bench: Bench, state: State, action: AtBolt): TorqueStep {
   const bolt = state.bolts[action.joint - 1]?.[action.bolt - 1];
   if (bolt === undefined) return cannot(state, 'no-such-place');
+  const here = { ...state, at: { joint: action.joint, bolt: action.bolt } };
   const becomes = (change: Partial<BoltState>): State => ({
-    ...state,
+    ...here,
     bolts: state.bolts.map((joint, j) =>
       j === action.joint - 1
         ? joint.map((one, b) => (b === action.bolt - 1 ? { ...one, ...change } : one))
@@ -137,12 +148,12 @@ function atBolt(bench: Bench, state: State, action: AtBolt): TorqueStep {
   switch (action.type) {
     case 'run-down': {
       const dirty = bench.dirty[action.joint - 1] === action.bolt && !bolt.cleaned;
-      return done(state, dirty ? 'runs-stiffly' : 'runs-freely');
+      return done(becomes({ ranDown: true }), dirty ? 'runs-stiffly' : 'runs-freely');
     }
     case 'clean':
-      return done(becomes({ cleaned: true, torqueNm: 0, marked: false }), 'threads-cleaned');
+      return done(becomes({ ...LOOSE, cleaned: true }), 'threads-cleaned');
     case 'loosen':
-      return done(becomes({ torqueNm: 0, marked: false }), 'loosened');
+      return done(becomes(LOOSE), 'loosened');
     case 'mark':
       return done(becomes({ marked: true }), 'marked');
     case 'pull':
@@ -183,10 +194,11 @@ function pullOn(
     ...done(becomes(change), code),
     pull: { ...pull, code },
   });
-  if (givenNm > givesAtNm) return end({ torqueNm: givesAtNm, gaveWay: true }, 'turns-on-without-click');
-  if (was.torqueNm >= givenNm * 0.995) return end({}, 'clicks-at-once');
+  if (givenNm > givesAtNm)
+    return end({ torqueNm: givesAtNm, gaveWay: true, clicked: false }, 'turns-on-without-click');
+  if (was.torqueNm >= givenNm * 0.995) return end({ clicked: true }, 'clicks-at-once');
   const code = past === true ? 'click-pulled-past' : jerked ? 'click-with-a-jerk' : 'click';
-  return end({ torqueNm: givenNm }, code);
+  return end({ torqueNm: givenNm, clicked: true }, code);
 }
 
 function yieldNm({ joints, stretched }: Bench, joint: number, bolt: number): number {

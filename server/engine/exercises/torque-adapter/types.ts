@@ -70,7 +70,19 @@ export interface BoltState {
   readonly gaveWay: boolean;
   readonly cleaned: boolean;
   readonly marked: boolean;
+  /** Has it been run down by hand, and has the wrench clicked on it, since it was last loose? What the student did and felt. */
+  readonly ranDown: boolean;
+  readonly clicked: boolean;
 }
+
+/** A bolt of a joint, both from 1. */
+export interface BoltPlace {
+  readonly joint: number;
+  readonly bolt: number;
+}
+
+/** What a person knows of a bolt who looks at it and remembers what they did to it; never its torque. */
+export type BoltView = Pick<BoltState, 'marked' | 'ranDown' | 'clicked'>;
 
 export interface TorqueAdapterState {
   readonly actions: number;
@@ -80,6 +92,8 @@ export interface TorqueAdapterState {
   readonly setting: number;
   readonly grip: GripPlace;
   readonly bolts: readonly (readonly BoltState[])[];
+  /** The bolt last worked on. */
+  readonly at: BoltPlace | null;
 }
 
 /** Joints and bolts count from 1, as they are numbered on the job. */
@@ -150,7 +164,8 @@ export interface TorqueAdapterView {
   readonly angleDeg: number | null;
   readonly setting: number;
   readonly grip: GripPlace;
-  readonly bolts: readonly (readonly { readonly marked: boolean }[])[];
+  readonly bolts: readonly (readonly BoltView[])[];
+  readonly at: BoltPlace | null;
 }
 
 export interface TorqueAdapterSeen {
