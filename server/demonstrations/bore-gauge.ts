@@ -103,7 +103,7 @@ function* turningPoint(hands: Hands): BoreWork<number> {
 }
 
 /** Degrees; what the smallest step of the page tilts. */
-const FINEST_ROCK = 0.5;
+const FINEST_ROCK = 0.25;
 
 /** Tilts little by little from one side until the pointer has turned back, and a step back from there. */
 function* holdSquare(hands: Hands): BoreWork {

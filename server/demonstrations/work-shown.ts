@@ -19,6 +19,7 @@ import { deskOf } from '../kinds/index.ts';
 
 /** The work itself beside the dial of a demonstration: how it looks at first, and all that follows. */
 export interface WorkShown {
+  readonly title: string;
   readonly svg: string;
   readonly json: string;
 }
@@ -30,7 +31,11 @@ const MOST_POINTS = 120;
 export function workShown(bench: AnyBench, actions: readonly AnyAction[]): WorkShown | null {
   const shown = isKind(bench, 'cam-lift') ? sectionShown(bench, actions) : sceneShown(bench, actions);
   if (shown === null) return null;
-  return { svg: shown.svg, json: JSON.stringify(shown.data).replaceAll('<', '\\u003c') };
+  return {
+    title: titleOf(bench),
+    svg: shown.svg,
+    json: JSON.stringify(shown.data).replaceAll('<', '\\u003c'),
+  };
 }
 
 type Shown = { readonly svg: string; readonly data: ReplayWorkData } | null;
@@ -81,9 +86,14 @@ function sceneShown(bench: AnyBench, actions: readonly AnyAction[]): Shown {
     before = now;
     return view;
   });
-  const title = `${deskOf(bench.kind).title}: the work`;
-  const svg = scene.draw(plate, first, { id: 'scene', title, description: scene.describe(plate, first) });
+  const svg = scene.draw(plate, first, {
+    id: 'scene',
+    title: titleOf(bench),
+    description: scene.describe(plate, first),
+  });
   return { svg, data: { brief: plate, first, views } };
 }
+
+const titleOf = (bench: AnyBench) => `${deskOf(bench.kind).title}: the work`;
 
 const standing = (view: object) => JSON.stringify({ ...view, sample: null });

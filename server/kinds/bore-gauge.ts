@@ -136,7 +136,7 @@ function controls(brief: BoreBrief, view: View): ControlSet<BoreAction>[] {
           id: 'rock',
           back: 'Tilt back',
           forward: 'Tilt forward',
-          steps: [0.5, 2, 5],
+          steps: [0.25, 1, 5],
           speeds: [
             { perSecond: 1, label: 'slow, 1°/s' },
             { perSecond: 3, label: 'steady, 3°/s' },
