@@ -44,7 +44,7 @@ test('every kind of work plays itself, step by step, the drawing of the work wit
     const stepOn = page.getByRole('button', { name: 'Step on' });
     await stepOn.focus();
     const steps = await page.locator('.log-line').count();
-    for (let press = 0; press < Math.min(3 * steps, 40); press += 1) {
+    for (let press = 0; press < Math.min(3 * steps, 16); press += 1) {
       await page.keyboard.press('Enter');
       if (!WITHOUT_WORK.includes(kind)) drawings.add(await work.innerHTML());
     }

@@ -93,6 +93,7 @@ describe('what is seen while the engine is barred', () => {
           'kind',
           'position',
           'rod',
+          'roller',
           'sample',
           'tally',
           'tappet',
