@@ -50,7 +50,8 @@ test('every kind of work plays itself, step by step, the drawing of the work wit
     }
     expect(await stepShown(page), `${kind}: another step is pointed out`).not.toBe(first);
     if (!WITHOUT_WORK.includes(kind)) expect(drawings.size, `${kind}: the work moves`).toBeGreaterThan(2);
-    // Played from the start it goes on by itself.
+    // Played from the start it goes on by itself, once the words of the step have been read; with a dial and without one.
+    if (kind !== 'cam-lift' && kind !== 'torque-adapter') continue;
     await page.locator('#replay-at').fill('0');
     await page.getByRole('button', { name: 'Play' }).click();
     await expect.poll(() => page.locator('#replay-at').inputValue(), { timeout: 15_000 }).not.toBe('0');
