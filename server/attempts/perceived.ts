@@ -9,7 +9,7 @@ import {
   type KindName,
   lookAt,
 } from '../engine/index.ts';
-import { type DoControl, deskOf } from '../kinds/index.ts';
+import { type ControlSet, type DoControl, deskOf } from '../kinds/index.ts';
 import type { Way } from '../labsheets/index.ts';
 import type { Folded } from './folded.ts';
 import { type PageSection, sectionRuns } from './section-view.ts';
@@ -104,42 +104,37 @@ export function dialOf(brief: AnyBrief, view: AnyView): string | null {
   );
 }
 
-/** Buttons whose words or state may change, as they are now. */
-export function buttonsOf(brief: AnyBrief, view: AnyView): PageButton[] {
+type AnyControl = ControlSet<unknown>['controls'][number];
+
+function controlsOf(brief: AnyBrief, view: AnyView): readonly AnyControl[] {
   return deskOf<KindName>(brief.kind)
     .controls(brief, view)
-    .flatMap(({ controls }) => controls)
-    .flatMap((control) =>
-      control.control === 'do'
-        ? [
-            {
-              id: control.id,
-              label: control.label,
-              action: control.action,
-              pressed: control.pressed ?? false,
-            },
-          ]
-        : [],
-    );
+    .flatMap(({ controls }) => controls);
 }
 
-/** Lists whose words or offer may change, as they are now. */
-function listsOf(brief: AnyBrief, view: AnyView): PageList[] {
-  return deskOf<KindName>(brief.kind)
-    .controls(brief, view)
-    .flatMap(({ controls }) => controls)
-    .flatMap((control) =>
-      control.control === 'choose'
-        ? [
-            {
-              id: control.id,
-              label: control.label,
-              texts: control.options.map(({ text }) => text),
-              first: control.first ?? 0,
-            },
-          ]
-        : [],
-    );
+/** Buttons whose words or state may change. */
+function buttonsIn(controls: readonly AnyControl[]): PageButton[] {
+  return controls.flatMap((control) =>
+    control.control === 'do'
+      ? [{ id: control.id, label: control.label, action: control.action, pressed: control.pressed ?? false }]
+      : [],
+  );
+}
+
+/** Lists whose words or offer may change. */
+function listsIn(controls: readonly AnyControl[]): PageList[] {
+  return controls.flatMap((control) =>
+    control.control === 'choose'
+      ? [
+          {
+            id: control.id,
+            label: control.label,
+            texts: control.options.map(({ text }) => text),
+            first: control.first ?? 0,
+          },
+        ]
+      : [],
+  );
 }
 
 /**
@@ -156,13 +151,16 @@ export function perceived(
   const desk = deskOf<KindName>(plate.kind);
   const sections = sectionRuns(before, actions, way);
   let last = lookAt(before.bench, before.state);
+  let offered = controlsOf(plate, last);
   return seen.map((one, index) => {
     const section = sections[index] ?? null;
     const from = last;
     const { now } = one;
     last = now;
-    const buttons = changed(buttonsOf, plate, from, now);
-    const lists = changed(listsOf, plate, from, now);
+    const earlier = offered;
+    offered = controlsOf(plate, now);
+    const buttons = changed(buttonsIn(earlier), buttonsIn(offered));
+    const lists = changed(listsIn(earlier), listsIn(offered));
     const dial = isOther(desk.dial(plate, from), desk.dial(plate, now)) ? dialOf(plate, now) : null;
     return {
       samples: 'samples' in one ? one.samples.map(pageSample) : [],
@@ -178,14 +176,9 @@ export function perceived(
   });
 }
 
-function changed<T extends { readonly id: string }>(
-  of: (brief: AnyBrief, view: AnyView) => readonly T[],
-  brief: AnyBrief,
-  from: AnyView,
-  now: AnyView,
-): T[] {
-  const before = new Map(of(brief, from).map((one) => [one.id, JSON.stringify(one)]));
-  return of(brief, now).filter((one) => before.get(one.id) !== JSON.stringify(one));
+function changed<T extends { readonly id: string }>(before: readonly T[], now: readonly T[]): T[] {
+  const known = new Map(before.map((one) => [one.id, JSON.stringify(one)]));
+  return now.filter((one) => known.get(one.id) !== JSON.stringify(one));
 }
 
 const isOther = (from: Dial | null, now: Dial | null) => JSON.stringify(from) !== JSON.stringify(now);
