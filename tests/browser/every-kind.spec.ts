@@ -2,7 +2,7 @@ import { expect, type Page, test } from '@playwright/test';
 import { carefulHands } from '../../server/demonstrations/index.ts';
 import { KIND_NAMES, type KindName } from '../../server/engine/index.ts';
 import { canBegin } from '../../server/kinds/index.ts';
-import { demoPassword } from '../support/agent.ts';
+import { signInOnPage } from '../support/browser-sign-in.ts';
 import { smallWork } from '../support/every-kind-items.ts';
 import { expectSound } from '../support/expect-sound.ts';
 import { type Hand, KeyHand, MouseHand } from '../support/page-hand.ts';
@@ -45,14 +45,9 @@ let signedIn: Parameters<ReturnType<Page['context']>['addCookies']>[0] = [];
 async function signIn(page: Page): Promise<void> {
   await page.clock.install();
   await page.context().addCookies(signedIn);
-  await page.goto(server.url);
-  const home = page.getByRole('heading', { level: 1, name: 'Lab sheets' });
-  if (signedIn.length > 0) return expect(home).toBeVisible();
-  await page.goto(`${server.url}/sign-in`);
-  await page.getByLabel('Sign-in name').fill('003201');
-  await page.getByLabel('Password', { exact: true }).fill(demoPassword('003201'));
-  await page.getByRole('button', { name: 'Sign in' }).click();
-  await expect(home).toBeVisible();
+  if (signedIn.length === 0) await signInOnPage(page, server.url, '003201');
+  else await page.goto(server.url);
+  await expect(page.getByRole('heading', { level: 1, name: 'Lab sheets' })).toBeVisible();
   signedIn = await page.context().cookies();
 }
 

@@ -4,7 +4,7 @@
 import { expect, type Page, test } from '@playwright/test';
 import { KIND_NAMES } from '../../server/engine/index.ts';
 import config from '../playwright.config.ts';
-import { demoPassword } from '../support/agent.ts';
+import { signInOnPage } from '../support/browser-sign-in.ts';
 import { smallWork } from '../support/every-kind-items.ts';
 import { startServer, type TestServer } from '../support/server.ts';
 
@@ -104,11 +104,7 @@ test('with text twice as large every stop is seen, in order, on the smallest pho
   await page.setViewportSize({ width: 360, height: 740 });
   await page.goto(`${server.url}/sign-in`);
   await expectWalked(page, 'signing in');
-  await page.goto(`${server.url}/sign-in`);
-  await page.getByLabel('Sign-in name').fill('003201');
-  await page.getByLabel('Password', { exact: true }).fill(demoPassword('003201'));
-  await page.getByRole('button', { name: 'Sign in' }).click();
-  await expect(page.getByRole('heading', { level: 1, name: 'Lab sheets' })).toBeVisible();
+  await signInOnPage(page, server.url, '003201');
   for (const [at, kind] of KIND_NAMES.entries()) {
     await page.goto(`${server.url}/items/${ITEM + at}/demonstration`);
     await expectWalked(page, `${kind}, seen done`);

@@ -1,5 +1,5 @@
 import { expect, type Page, test } from '@playwright/test';
-import { demoPassword } from '../support/agent.ts';
+import { signInOnPage } from '../support/browser-sign-in.ts';
 import { expectSound } from '../support/expect-sound.ts';
 import { startServer, type TestServer } from '../support/server.ts';
 
@@ -19,10 +19,7 @@ const logged = (page: Page) =>
 const still = (page: Page) => page.locator('#bench[data-busy="false"]').waitFor({ state: 'attached' });
 
 async function atTheEngine(page: Page, who: string): Promise<void> {
-  await page.goto(`${server.url}/sign-in`);
-  await page.getByLabel('Sign-in name').fill(who);
-  await page.getByLabel('Password', { exact: true }).fill(demoPassword(who));
-  await page.getByRole('button', { name: 'Sign in' }).click();
+  await signInOnPage(page, server.url, who);
   await page.getByRole('button', { name: /^Start Practice engine A: practice/ }).click();
   await expect(page.locator('#bench')).toHaveAttribute('data-busy', 'false');
 }

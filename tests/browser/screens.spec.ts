@@ -2,7 +2,7 @@
 /// <reference lib="dom" />
 /// <reference lib="dom.iterable" />
 import { expect, type Page, test } from '@playwright/test';
-import { demoPassword } from '../support/agent.ts';
+import { signInOnPage } from '../support/browser-sign-in.ts';
 import { expectSound } from '../support/expect-sound.ts';
 import { givenAttempt } from '../support/given-attempt.ts';
 import { writeWhatIsSeen } from '../support/observer.ts';
@@ -87,10 +87,7 @@ const WIDTHS = [360, 820, 1440];
 
 async function signIn(page: Page, who: string | null): Promise<void> {
   if (who === null) return;
-  await page.goto(`${server.url}/sign-in`);
-  await page.getByLabel('Sign-in name').fill(who);
-  await page.getByLabel('Password', { exact: true }).fill(demoPassword(who));
-  await page.getByRole('button', { name: 'Sign in' }).click();
+  await signInOnPage(page, server.url, who);
 }
 
 for (const who of [null, '003201', 'marchbanks', 'vossberg']) {

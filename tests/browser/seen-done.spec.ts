@@ -1,6 +1,6 @@
 import { expect, type Page, test } from '@playwright/test';
 import { KIND_NAMES } from '../../server/engine/index.ts';
-import { demoPassword } from '../support/agent.ts';
+import { signInOnPage } from '../support/browser-sign-in.ts';
 import { smallWork } from '../support/every-kind-items.ts';
 import { expectSound } from '../support/expect-sound.ts';
 import { startServer, type TestServer } from '../support/server.ts';
@@ -29,11 +29,7 @@ test('every kind of work plays itself, step by step, the drawing of the work wit
   const faults: string[] = [];
   page.on('pageerror', (error) => faults.push(error.message));
   await page.setViewportSize({ width: 1440, height: 900 });
-  await page.goto(`${server.url}/sign-in`);
-  await page.getByLabel('Sign-in name').fill('003201');
-  await page.getByLabel('Password', { exact: true }).fill(demoPassword('003201'));
-  await page.getByRole('button', { name: 'Sign in' }).click();
-  await expect(page.getByRole('heading', { level: 1, name: 'Lab sheets' })).toBeVisible();
+  await signInOnPage(page, server.url, '003201');
   for (const [at, kind] of KIND_NAMES.entries()) {
     await page.goto(`${server.url}/items/${ITEM + at}/demonstration`);
     const work = page.locator('#replay-work');

@@ -4,7 +4,7 @@ import { type Page, test } from '@playwright/test';
 import { carefulHands } from '../../server/demonstrations/index.ts';
 import { KIND_NAMES, type KindName } from '../../server/engine/index.ts';
 import { fromRoot } from '../../server/root.ts';
-import { demoPassword } from '../support/agent.ts';
+import { signInOnPage } from '../support/browser-sign-in.ts';
 import { smallWork } from '../support/every-kind-items.ts';
 import { MouseHand } from '../support/page-hand.ts';
 import { ScreenHands } from '../support/screen-hands.ts';
@@ -58,14 +58,8 @@ async function work(page: Page, server: TestServer, kind: KindName, item: number
   await page.setViewportSize({ width: 1280, height: 900 });
   await page.clock.install();
   await page.context().addCookies(signedIn);
-  await page.goto(server.url);
-  if (signedIn.length === 0) {
-    await page.getByLabel('Sign-in name').fill('003201');
-    await page.getByLabel('Password', { exact: true }).fill(demoPassword('003201'));
-    await page.getByRole('button', { name: 'Sign in' }).click();
-    await page.getByRole('heading', { level: 1, name: 'Lab sheets' }).waitFor();
-    signedIn = await page.context().cookies();
-  }
+  if (signedIn.length === 0) await signInOnPage(page, server.url, '003201');
+  signedIn = await page.context().cookies();
   await page.goto(`${server.url}/items/${item}/demonstration`);
   await take(page, kind, 'demonstration');
   await page.goto(server.url);
