@@ -1,3 +1,5 @@
+// What runs inside the page is written here too.
+/// <reference lib="dom" />
 import { expect, type Page, test } from '@playwright/test';
 import { signInOnPage } from '../support/browser-sign-in.ts';
 import { expectSound } from '../support/expect-sound.ts';
@@ -146,6 +148,15 @@ test('in practice help is asked by keyboard: what is next, and what is wrong so 
   await page.getByRole('button', { name: 'Check what I have' }).focus();
   await page.keyboard.press('Enter');
   await expect(answer).toContainText('Nothing to check yet');
+  await page.setViewportSize({ width: 360, height: 740 });
+  await page.keyboard.press('Enter');
+  // In sight, above the bar at the thumb.
+  const inSight = () =>
+    answer.evaluate((shown) => {
+      const bar = document.querySelector('.at-thumb')?.getBoundingClientRect();
+      return shown.getBoundingClientRect().bottom <= (bar?.top ?? 0);
+    });
+  await expect.poll(inSight).toBe(true);
   await expectSound(page, 'what is wrong so far told');
 });
 

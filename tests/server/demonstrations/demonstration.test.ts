@@ -43,6 +43,7 @@ describe.each(KIND_NAMES.filter(canBegin))('%s, seen done', (kind) => {
     expect(main).toContain('<attempt-replay');
     // A wrench has no dial.
     expect(main.includes('data-replay-dial')).toBe(kind !== 'torque-adapter');
+    expect(main.includes('Travel from zero')).toBe(kind !== 'torque-adapter');
   });
 });
 

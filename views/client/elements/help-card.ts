@@ -55,6 +55,8 @@ function show(place: HTMLElement, { head, lines }: HelpAnswer): void {
   const first = document.createElement('p');
   first.append(bold(head));
   place.replaceChildren(first, ...paragraphs);
+  // On a phone the bar at the thumb would lie over it.
+  place.scrollIntoView({ block: 'nearest' });
 }
 
 function bold(text: string): HTMLElement {
