@@ -141,7 +141,7 @@ function tappet(at: Moves, pattern: string): string {
     cut(side(ROD.x - half, left), pattern) +
     cut(side(ROD.x + half, right), pattern) +
     centreLine(`M${ROD.x} 2V${bottom + 8}`) +
-    word(left - 4, top - 8, 'rod', 'end')
+    word(SIZE.width - 4, top - 8, 'rod', 'end')
   );
 }
 
