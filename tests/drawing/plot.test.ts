@@ -86,6 +86,13 @@ describe.each(['narrow', 'wide'] as const)('the %s plot', (size) => {
   });
 });
 
+it('says once how many boxes were filled in one after another, and apart what was written elsewhere', () => {
+  const marks = [mark('note', 70), ...Array.from({ length: 9 }, (_, index) => mark('note', 200 + 4 * index))];
+  const svg = plotSvg({ ...RUN, marks }, DIAL, { id: 'plot', title: 'Plot', size: 'wide' });
+  expect(words(svg).map(({ text }) => text)).toEqual(['written', 'written ×9']);
+  expect(svg.match(/class="plot-mark plot-mark-note"/g)).toHaveLength(2);
+});
+
 it('says so when nothing was barred', () => {
   const empty: TraceRun = { ...RUN, crankDeg: [], travel: [], at: [], marks: [] };
   expect(plotSvg(empty, DIAL, { id: 'p', title: 'Empty', size: 'wide' })).toContain('Nothing was barred.');

@@ -186,24 +186,28 @@ function marks(
   return leaders + drawn;
 }
 
-/** Nearer than this, marks of one kind lie on each other. */
+/** Nearer than this, marks of one kind lie on each other; of boxes filled in one after another, the next lies beside the last. */
 const SAME_PLACE = 3;
+const NEXT_BOX = 16;
 
 /** Marks of one kind at one place are one shape and one word: a whole sheet may be written where the engine stands. */
 function distinctMarks(
   all: readonly TraceMark[],
   at: (mark: TraceMark) => Point,
 ): readonly { readonly mark: TraceMark; readonly point: Point; readonly times: number }[] {
-  const told: { mark: TraceMark; point: Point; times: number }[] = [];
+  const told: { mark: TraceMark; point: Point; last: Point; times: number }[] = [];
   for (const mark of all) {
     const point = at(mark);
+    const reach = mark.what === 'note' ? NEXT_BOX : SAME_PLACE;
     const same = told.find(
-      (one) =>
-        one.mark.what === mark.what &&
-        Math.hypot(one.point[0] - point[0], one.point[1] - point[1]) < SAME_PLACE,
+      ({ mark: { what }, last: [x, y] }) =>
+        what === mark.what && Math.hypot(x - point[0], y - point[1]) < reach,
     );
-    if (same === undefined) told.push({ mark, point, times: 1 });
-    else same.times += 1;
+    if (same === undefined) told.push({ mark, point, last: point, times: 1 });
+    else {
+      same.last = point;
+      same.times += 1;
+    }
   }
   return told;
 }
