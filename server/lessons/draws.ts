@@ -1,32 +1,21 @@
-import {
-  DIALS,
-  type Dial,
-  fromMm,
-  graduationsPerTurn,
-  judge,
-  readDial,
-  type ShownReading,
-  toMm,
-} from '../engine/index.ts';
-import { type Draw, drawFrom } from './chance.ts';
-import { plungerAt, writeLength } from './worked.ts';
-
-/** The numbers of one asking. */
-export interface Drawn {
-  /** Written out, for the text: `{{lift}}`. */
-  readonly values: Readonly<Record<string, string>>;
-  /** Where a reading is asked for: the gauge, and what it showed. Never on the page. */
-  readonly reading: { readonly dial: Dial; readonly shown: ShownReading } | null;
-}
-
-const INCH = DIALS['inch-0.001-1'];
-const METRIC = DIALS['metric-0.01-10'];
+import { judge } from '../engine/index.ts';
+import { drawFrom } from './chance.ts';
+import { type Drawn, type Draws, INCH, METRIC, reading, words } from './draw-kit.ts';
+import { ENGINE_DRAWS } from './draws-engine.ts';
+import { INSTRUMENT_DRAWS } from './draws-instrument.ts';
+import { JUDGING_DRAWS } from './draws-judging.ts';
+import { SHOP_DRAWS } from './draws-shop.ts';
+import { writeLength } from './worked.ts';
 
 /**
  * What can be drawn. Sizes are those of the practice engines (common practice, no source); readings, small hand and verdicts are
  * the engine's.
  */
-const DRAWS: Readonly<Record<string, (draw: Draw) => Drawn>> = {
+const DRAWS: Draws = {
+  ...INSTRUMENT_DRAWS,
+  ...ENGINE_DRAWS,
+  ...JUDGING_DRAWS,
+  ...SHOP_DRAWS,
   /** A lift of one to three turns on an inch dial, clear of whole turns. */
   'inch-reading': (draw) => reading(INCH, draw.whole(1, 3), draw.whole(12, 88), draw.whole(4, 19) / 10),
   /** A lift just short of a whole turn on a metric dial: the small hand looks like one turn more. */
@@ -85,24 +74,4 @@ export function drawNumbers(name: string | undefined, seed: string): Drawn {
   const draw = Object.hasOwn(DRAWS, name) ? DRAWS[name] : undefined;
   if (draw === undefined) throw new RangeError(`is "${name}"; known are ${Object.keys(DRAWS).join(', ')}`);
   return draw(drawFrom(seed));
-}
-
-function words(values: Record<string, string>): Drawn {
-  return { values, reading: null };
-}
-
-function reading(dial: Dial, turns: number, pointer: number, counterAtZero: number): Drawn {
-  const plungerAtZero = plungerAt(counterAtZero, dial);
-  const travelMm = toMm((turns * graduationsPerTurn(dial) + pointer) * dial.graduation, dial.unit);
-  const high = readDial({ ...dial, plungerAtZero, counterAtZero }, fromMm(travelMm, dial.unit));
-  return {
-    values: {
-      pointer: String(high.pointer),
-      before: counterAtZero.toFixed(1),
-      high: (high.counter ?? 0).toFixed(1),
-      graduation: `${dial.graduation} ${dial.unit}`,
-      turn: `${writeLength(dial.rangePerTurn, dial.unit)} ${dial.unit}`,
-    },
-    reading: { dial, shown: { high: high.reading, preload: plungerAtZero, counterAtZero } },
-  };
 }

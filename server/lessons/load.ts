@@ -24,14 +24,15 @@ export interface Lesson {
 /** Stands where a figure goes until the Markdown is rendered; from Unicode's private use area, so no text holds it by chance. */
 const PLACE = '\uE000';
 
-/** Every lesson of a folder, in order of their slugs. @throws LessonProblem naming file and field of the first that cannot be shown. */
+/** Every lesson of a folder, in the order of the course. @throws LessonProblem naming file and field of the first that cannot be shown. */
 export function loadLessons(folder: string): readonly Lesson[] {
   if (!existsSync(folder)) return [];
   return readdirSync(folder, { withFileTypes: true })
     .filter((entry) => entry.isDirectory())
     .map(({ name }) => name)
     .sort()
-    .map((slug) => loadLesson(folder, slug));
+    .map((slug) => loadLesson(folder, slug))
+    .sort((one, other) => one.head.order - other.head.order);
 }
 
 function loadLesson(folder: string, slug: string): Lesson {

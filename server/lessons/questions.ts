@@ -1,5 +1,6 @@
 import { explainReading, parseLength } from '../engine/index.ts';
-import { type Drawn, drawNumbers } from './draws.ts';
+import type { Answer, Drawn } from './draw-kit.ts';
+import { drawNumbers } from './draws.ts';
 import { renderInline } from './markdown.ts';
 import { explainWrong, workedSum } from './mistake-words.ts';
 import type { AnsweredView, Question, QuestionFormView } from './schema.ts';
@@ -41,7 +42,11 @@ export function askQuestion(
     box:
       'choices' in question
         ? null
-        : { label: question.label, hint: question.hint, unit: drawn.reading?.dial.unit ?? 'in' },
+        : {
+            label: question.label,
+            hint: question.hint,
+            unit: drawn.reading?.dial.unit ?? drawn.answer?.unit ?? '',
+          },
     typed,
     problem,
   };
@@ -82,8 +87,9 @@ function gradeChoice(
   return { ok: true, correct, feedbackHtml: renderInline(fill(chosen.feedback, drawn)) };
 }
 
-function gradeNumber({ reading }: Drawn, answer: string): Answered {
-  if (!reading) throw new Error('a number question was asked without a reading to judge it by');
+function gradeNumber({ reading, answer: right }: Drawn, answer: string): Answered {
+  if (right) return gradePlain(right, answer);
+  if (!reading) throw new Error('a number question was asked without anything to judge it by');
   const { dial, shown } = reading;
   const parsed = parseLength(answer, dial.unit, dial.travel);
   if (!parsed.ok) return { ok: false, problem: whatToWrite(parsed, dial.unit, dial.travel) };
@@ -93,6 +99,27 @@ function gradeNumber({ reading }: Drawn, answer: string): Answered {
   if (likely.length === 0) return { ok: true, correct: true, feedbackHtml: renderInline(sum) };
   const why = explainWrong(dial, shown, parsed.value, likely);
   return { ok: true, correct: false, feedbackHtml: renderInline(`${why} The gauge showed ${sum}`) };
+}
+
+/** A number that is worked out: right within its tolerance; otherwise the slip that leads there, where one is known. */
+function gradePlain({ value, unit, within, slips, sum }: Answer, answer: string): Answered {
+  const text = answer
+    .trim()
+    .replace(/[−–]/g, '-')
+    .replace(/^(-?\d+),(\d+)$/, '$1.$2');
+  const found = /^([+-]?(?:\d+\.?\d*|\.\d+))\s*(.*)$/.exec(text);
+  if (found === null) return { ok: false, problem: 'That is not a number. Write it like 12.5.' };
+  const [, number = '', written = ''] = found;
+  if (written !== '' && written.replaceAll(/[·\s.-]/g, '') !== unit.replaceAll(/[·\s.-]/g, ''))
+    return { ok: false, problem: unit === '' ? 'Write the number alone.' : `Write it in ${unit}.` };
+  const off = (other: number) => Math.abs(Number(number) - other);
+  if (off(value) <= within) return { ok: true, correct: true, feedbackHtml: renderInline(sum) };
+  const slip = slips.find((one) => off(one.value) <= within);
+  return {
+    ok: true,
+    correct: false,
+    feedbackHtml: renderInline(slip === undefined ? sum : `${slip.why} ${sum}`),
+  };
 }
 
 function whatToWrite(
@@ -131,7 +158,8 @@ export function checkQuestion(question: Question): void {
     const drawn = numbersFor(question, asking);
     askQuestion(question, asking);
     if (!('choices' in question)) {
-      if (!drawn.reading) throw new TemplateProblem('asks for a number, but its draw gives no reading');
+      if (!drawn.reading && !drawn.answer)
+        throw new TemplateProblem('asks for a number, but its draw gives none');
       continue;
     }
     const keys = question.choices.map(({ key }) => key);

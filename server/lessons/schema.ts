@@ -1,16 +1,21 @@
 import { z } from 'zod';
+import { KIND_NAMES } from '../engine/index.ts';
 
 const sentence = z.string().trim().min(1, 'must not be empty');
 
 /** What stands above a lesson's Markdown. */
 export const frontMatter = z.strictObject({
   title: sentence,
+  /** Its place in the course, counted in tens so that another fits between. */
+  order: z.int().min(1).max(9999),
   /** What a reader can do afterwards. */
   aims: z.array(sentence).min(1, 'needs at least one aim'),
   /** How long it takes, in minutes. */
   minutes: z.int().min(1).max(240),
   /** What to know or do first. */
   before: z.array(sentence),
+  /** The exercise to do next: a kind of work, or rounds of dials. */
+  practise: z.enum([...KIND_NAMES, 'drills']),
   /** Codes of the competencies it belongs to. */
   competencies: z.array(z.string().regex(/^[A-Z0-9-]+$/, 'must be codes in capitals')),
   /** Does it show the usual cautions? Every lesson about real engines must. */
@@ -34,7 +39,7 @@ const choiceQuestion = z.strictObject({
 
 const numberQuestion = z.strictObject({
   id,
-  /** A draw that gives a reading: its lift is the answer. */
+  /** A draw that gives a reading, whose lift is the answer, or another number. */
   draw: id,
   ask: sentence,
   /** What is asked for, above the box. */

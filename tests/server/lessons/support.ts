@@ -4,6 +4,8 @@ import { join } from 'node:path';
 import { type Lesson, loadLessons } from '../../../server/lessons/load.ts';
 
 export const HEAD = `title: A lesson
+order: 10
+practise: drills
 aims: [Read a dial]
 minutes: 5
 before: []
