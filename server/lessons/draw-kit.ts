@@ -8,7 +8,7 @@ import {
   toMm,
 } from '../engine/index.ts';
 import type { Draw } from './chance.ts';
-import { plungerAt, writeLength } from './worked.ts';
+import { plungerAt, writeLength } from './worked-kit.ts';
 
 /** A way to a wrong number that is known, and what to say of it. */
 export interface Slip {

@@ -5,7 +5,7 @@ import { ENGINE_DRAWS } from './draws-engine.ts';
 import { INSTRUMENT_DRAWS } from './draws-instrument.ts';
 import { JUDGING_DRAWS } from './draws-judging.ts';
 import { SHOP_DRAWS } from './draws-shop.ts';
-import { writeLength } from './worked.ts';
+import { writeLength } from './worked-kit.ts';
 
 /**
  * What can be drawn. Sizes are those of the practice engines (common practice, no source); readings, small hand and verdicts are

@@ -3,7 +3,7 @@ import { figureParts } from '../../views/client/models/lift-figure-parts.ts';
 import { type DialDrawing, dialSvg } from '../../views/drawing/dial.ts';
 import { graduationsPerTurn, toMm } from '../engine/index.ts';
 import { type Call, TemplateProblem, textOf } from './template.ts';
-import { plungerAt, readingOf } from './worked.ts';
+import { plungerAt, readingOf } from './worked-kit.ts';
 
 /** A figure's HTML; `number` makes its ids its own on the page. @throws TemplateProblem for a figure that is not known. */
 export function drawFigure(call: Call, number: number): string {

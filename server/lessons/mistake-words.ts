@@ -5,7 +5,7 @@ import {
   nameMistake,
   type ShownReading,
 } from '../engine/index.ts';
-import { writeLength } from './worked.ts';
+import { writeLength } from './worked-kit.ts';
 
 /** What each mistake looks like, said to the person who may have made it. Never an accusation: the numbers alone are known. */
 const WORDS: Readonly<Record<Mistake, string>> = {

@@ -5,7 +5,7 @@ import { renderInline } from './markdown.ts';
 import { explainWrong, workedSum } from './mistake-words.ts';
 import type { AnsweredView, Question, QuestionFormView } from './schema.ts';
 import { fillTemplate, TemplateProblem } from './template.ts';
-import { writeLength } from './worked.ts';
+import { writeLength } from './worked-kit.ts';
 
 /** One asking of a question: whose it is and the how-manieth. Its numbers follow from that and nothing else. */
 export interface Asking {

@@ -12,7 +12,9 @@ export const frontMatter = z.strictObject({
   aims: z.array(sentence).min(1, 'needs at least one aim'),
   /** How long it takes, in minutes. */
   minutes: z.int().min(1).max(240),
-  /** What to know or do first. */
+  /** Lessons that come first, by their folders. */
+  needs: z.array(z.string()).default([]),
+  /** What else to know or do first. */
   before: z.array(sentence),
   /** The exercise to do next: a kind of work, or rounds of dials. */
   practise: z.enum([...KIND_NAMES, 'drills']),
