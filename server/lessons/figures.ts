@@ -1,34 +1,28 @@
-import { startFigure } from '../../views/client/models/lift-figure.ts';
-import { figureParts } from '../../views/client/models/lift-figure-parts.ts';
 import { type DialDrawing, dialSvg } from '../../views/drawing/dial.ts';
+import { beginFigure, figureHtml } from '../../views/figures/index.ts';
 import { graduationsPerTurn, toMm } from '../engine/index.ts';
 import { type Call, TemplateProblem, textOf } from './template.ts';
 import { plungerAt, readingOf } from './worked-kit.ts';
 
-/** A figure's HTML; `number` makes its ids its own on the page. @throws TemplateProblem for a figure that is not known. */
-export function drawFigure(call: Call, number: number): string {
-  const [kind] = call.words;
-  if (kind === 'lift') return liftFigure();
-  if (kind === 'dials') return dialsFigure(call, number);
-  throw new TemplateProblem(`holds {{figure ${kind ?? ''}}}, which is not known; known are lift, dials`);
+/** A figure as it stands before anything is moved: what print and a page without script show. */
+export interface DrawnFigure {
+  readonly html: string;
+  /** Can it be used? Then the page needs its script. */
+  readonly live: boolean;
 }
 
-/** The live figure as it stands before anything is moved: what print and a page without script show. */
-function liftFigure(): string {
-  const { dial, cutaway, readouts } = figureParts(startFigure());
-  const cells = readouts
-    .map(
-      ({ name, label, text }) =>
-        `<div><dt>${label}</dt><dd class="figure" data-read="${name}">${text}</dd></div>`,
-    )
-    .join('');
-  return (
-    '<figure class="lift-figure-frame"><lift-figure class="lift-figure">' +
-    `<div class="lift-cutaway" data-drawing="cutaway">${cutaway}</div>` +
-    `<dl class="job-cells lift-reads">${cells}</dl>` +
-    `<dial-face class="lift-dial">${dial}</dial-face></lift-figure>` +
-    '<figcaption>Section through one lobe. From the top: tip of the indicator, rod, roller tappet in its bore, cam. Beside it the indicator itself.</figcaption></figure>'
-  );
+/** A figure's HTML; `number` makes its ids its own on the page. @throws TemplateProblem for a figure that is not known. */
+export function drawFigure(call: Call, number: number): DrawnFigure {
+  const [name = ''] = call.words;
+  if (name === 'dials') return { html: dialsFigure(call, number), live: false };
+  const id = `figure-${number}`;
+  try {
+    return { html: figureHtml(name, call.given, beginFigure(name, call.given, id), id), live: true };
+  } catch (error) {
+    if (error instanceof RangeError)
+      throw new TemplateProblem(`holds {{figure ${name}}}, which ${error.message}`);
+    throw error;
+  }
 }
 
 /** The same dial twice: zeroed, and at the high point. */

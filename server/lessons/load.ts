@@ -16,7 +16,7 @@ export interface Lesson {
   readonly head: FrontMatter;
   readonly html: string;
   readonly contents: readonly { readonly id: string; readonly text: string }[];
-  /** Does it hold the live figure, which needs its script? */
+  /** Does it hold a live figure, which needs its script? */
   readonly live: boolean;
   readonly questions: readonly Question[];
 }
@@ -91,11 +91,9 @@ function readBody(body: string, file: string): Pick<Lesson, 'html' | 'contents' 
   const filled = named(file, 'the text', () =>
     fillTemplate(body, (call) => {
       if (call.name !== 'figure') return workedNumber(call);
-      if (call.words[0] === 'lift') {
-        if (live) throw new TemplateProblem('holds {{figure lift}} twice; one is all a page can have');
-        live = true;
-      }
-      figures.push(drawFigure(call, figures.length + 1));
+      const figure = drawFigure(call, figures.length + 1);
+      figures.push(figure.html);
+      live ||= figure.live;
       return `${PLACE}${figures.length}${PLACE}`;
     }),
   );

@@ -1,5 +1,5 @@
 import { defineDialFace } from './elements/dial-element.ts';
-import { defineLiftFigure } from './elements/lift-figure.ts';
+import { defineLiveFigure } from './elements/live-figure.ts';
 
 defineDialFace();
-defineLiftFigure();
+defineLiveFigure();

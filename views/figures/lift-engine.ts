@@ -6,10 +6,11 @@ import {
   type CamLiftView,
   displacementMm,
   generateBench,
+  graduationsPerTurn,
   lookAt,
   startBench,
-} from '../../../server/engine/index.ts';
-import { shortWay } from './interpolate.ts';
+} from '../../server/engine/index.ts';
+import { startTally, type Tally, tallyOn, zeroTally } from './tally.ts';
 
 /** One cycle: what the slider of the figure spans. */
 export const FIGURE_DEG = 720;
@@ -36,62 +37,56 @@ const SET_UP: readonly CamLiftAction[] = [
 ];
 
 /** The figure at one moment. */
-export interface Figure {
+export interface Lift {
   readonly state: CamLiftState;
   readonly view: CamLiftView;
   /** Crank barred from where the figure began, 0 to 720. */
   readonly barredDeg: number;
-  /** Pointer from the bezel's zero counted on over whole turns, in graduations; null before a zero. */
-  readonly counted: number | null;
-  /** Highest of those since the zero. */
-  readonly highest: number | null;
+  readonly tally: Tally;
 }
 
 /** The figure as a reader finds it, on the base circle. */
-export function startFigure(): Figure {
+export function startLift(): Lift {
   const state = SET_UP.reduce((before, action) => act(BENCH, before, action).state, startBench(BENCH));
-  return { state, view: lookAt(BENCH, state), barredDeg: 0, counted: null, highest: null };
+  const view = lookAt(BENCH, state);
+  return { state, view, barredDeg: 0, tally: startTally(view.sample.pointer) };
 }
 
 /** Bars the crank to a place on the slider; outside 0 to 720 is held to the ends. */
-export function barTo(figure: Figure, toDeg: number): Figure {
+export function barTo(lift: Lift, toDeg: number): Lift {
   const barredDeg = Math.min(Math.max(Number.isFinite(toDeg) ? toDeg : 0, 0), FIGURE_DEG);
-  const degrees = barredDeg - figure.barredDeg;
-  if (degrees === 0) return figure;
-  const { state, seen } = act(BENCH, figure.state, { type: 'bar', degrees });
-  let { counted, highest } = figure;
-  let pointer = figure.view.sample.pointer;
-  // Samples lie at most a quarter turn apart, so the short way from one to the next is the true one.
-  for (const sample of seen.samples) {
-    if (counted !== null) {
-      counted += shortWay(pointer, sample.pointer, graduations());
-      highest = Math.max(highest ?? counted, counted);
-    }
-    pointer = sample.pointer;
-  }
-  return { state, view: seen.now, barredDeg, counted, highest };
+  const degrees = barredDeg - lift.barredDeg;
+  if (degrees === 0) return lift;
+  const { state, seen } = act(BENCH, lift.state, { type: 'bar', degrees });
+  const pointers = seen.samples.map(({ pointer }) => pointer);
+  return {
+    state,
+    view: seen.now,
+    barredDeg,
+    tally: tallyOn(lift.tally, pointers, graduationsPerTurn(BENCH.dial)),
+  };
 }
 
 /** Turns the bezel until its zero is under the pointer. A clamped bezel stays where it is. */
-export function zeroFigure(figure: Figure): Figure {
-  const { state, seen } = act(BENCH, figure.state, { type: 'zero' });
-  if (seen.said.some(({ code }) => code === 'cannot')) return { ...figure, state };
-  return { ...figure, state, view: seen.now, counted: 0, highest: 0 };
+export function zeroLift(lift: Lift): Lift {
+  const { state, seen } = act(BENCH, lift.state, { type: 'zero' });
+  if (seen.said.some(({ code }) => code === 'cannot')) return { ...lift, state };
+  return { ...lift, state, view: seen.now, tally: zeroTally(seen.now.sample.pointer) };
 }
 
 /** Clamps the bezel, or lets it go again. */
-export function clampFigure(figure: Figure): Figure {
-  const { state, seen } = act(BENCH, figure.state, { type: figure.view.clamped ? 'unclamp' : 'clamp' });
-  return { ...figure, state, view: seen.now };
+export function clampLift(lift: Lift): Lift {
+  const { state, seen } = act(BENCH, lift.state, { type: lift.view.clamped ? 'unclamp' : 'clamp' });
+  return { ...lift, state, view: seen.now };
 }
 
 /** What is inside, which only a figure may show: cam in degrees of its own turn, and how high the tappet stands. */
-export function insideFigure({ state }: Figure): { readonly camDeg: number; readonly tappetMm: number } {
+export function insideLift({ state }: Lift): { readonly camDeg: number; readonly tappetMm: number } {
   return { camDeg: state.camCrankDeg / 2, tappetMm: state.tappet.heightMm };
 }
 
 /** Lift of the roller follower by degrees of cam, one place every three degrees: finer than the drawing can show. */
-export function figureLiftCurve(): readonly (readonly [number, number])[] {
+export function liftCurve(): readonly (readonly [number, number])[] {
   const lobe = BENCH.lobes[0]?.lobe;
   if (lobe === undefined) return [];
   return Array.from({ length: 120 }, (_, index) => {
@@ -100,8 +95,4 @@ export function figureLiftCurve(): readonly (readonly [number, number])[] {
   });
 }
 
-export const FIGURE_DIAL = BENCH.dial;
-
-function graduations(): number {
-  return Math.round(BENCH.dial.rangePerTurn / BENCH.dial.graduation);
-}
+export const LIFT_DIAL = BENCH.dial;
