@@ -102,7 +102,7 @@ export function strokesSvg(cycle: Cycle, names: DrawingNames): string {
   body +=
     line(ticks) +
     `<path class="figure-now" d="M${num(x(cycle.crankDeg))} ${TOP - 4}V${foot + 6}"/>` +
-    `<text class="plot-name" x="${LEFT}" y="16">cylinder by cylinder; P power, E exhaust, I intake, lined: compression</text>` +
+    `<text class="plot-name" x="${LEFT}" y="16">P power, E exhaust, I intake; lined: compression</text>` +
     `<text class="plot-name" x="${LEFT}" y="${foot + 40}">degrees of crank; blue: lift of the injection lobe</text>`;
   const description = cylinders
     .map((cylinder) => `Cylinder ${cylinder}: ${strokeAt(ownDeg(cycle, cylinder))}`)

@@ -44,7 +44,7 @@ const turning = (values: Values, label: string, max: number, perSecond: number):
   max,
   step: 1,
   value: Number(values.turn ?? 0),
-  said: `${values.turn ?? 0}°`,
+  said: `${Math.round(Number(values.turn ?? 0))}°`,
   perSecond,
 });
 
@@ -56,7 +56,7 @@ const runOut: WorkOwn = {
   title: 'A shaft on V-blocks, an indicator on it',
   caption:
     'A shaft on V-blocks from its front end, degrees chalked on it. Turn it once: the pointer swings between its highest and its lowest place. Zero anywhere and turn again: the difference stays the same.',
-  definition: { subject: 'shaft' },
+  definition: { subject: 'shaft', dial: 'inch-0.0005-0.5' },
   values: () => ({ turn: '0', place: 'rim' }),
   setUp: () => [{ type: 'move', place: 'rim' }, ...setDown(1)],
   controls: (values) => [turning(values, 'Turn the shaft', 720, 90)],
@@ -70,7 +70,7 @@ const endPlay: WorkOwn = {
   title: 'A crankshaft, an indicator on its end',
   caption:
     'Pry the shaft to one end, zero, pry it to the other. Pull harder: a sound shaft comes to a solid stop and goes no further.',
-  definition: { subject: 'crankshaft' },
+  definition: { subject: 'crankshaft', dial: 'inch-0.001-1' },
   values: () => ({ effort: '8' }),
   setUp: () => setDown(1),
   controls: ({ effort = '8' }) => [
@@ -98,7 +98,7 @@ const backlash: WorkOwn = {
   title: 'Two gears in mesh, an indicator on a tooth',
   caption:
     'Hold one gear, rock the other one way and back. What the pointer swings is the backlash at that tooth. Rock with the other gear free, and both go together.',
-  definition: {},
+  definition: { dial: 'inch-0.0005-0.5' },
   values: () => ({}),
   setUp: () => [{ type: 'turn-to', tooth: 1 }, ...setDown(1), { type: 'hold', on: true }],
   controls: (_, view) => [
@@ -117,7 +117,7 @@ const liner: WorkOwn = {
   title: 'A liner in its block, an indicator on a bridge',
   caption:
     'The bridge stands on the deck, and the gauge is zeroed there. Slide it until the tip stands on the flange of the liner: the pointer shows how far it stands proud. Press the liner down and look again.',
-  definition: { liners: 2 },
+  definition: { liners: 2, dial: 'inch-0.0005-0.5' },
   values: () => ({ spot: 'deck' }),
   setUp: () => [{ type: 'place', on: 'deck', liner: 1 }, ...setDown(1)],
   controls: ({ spot = 'deck' }) => [
@@ -148,7 +148,7 @@ const bore: WorkOwn = {
   title: 'A bore gauge in a setting ring and in a cylinder',
   caption:
     'Rock the gauge slowly through upright: the pointer turns back where it stands square, and that place is the reading. Set zero there in the ring, then go into the bore.',
-  definition: {},
+  definition: { dial: 'inch-0.0005-0.5' },
   values: () => ({ spot: 'ring', rock: '0' }),
   setUp: () => [{ type: 'wipe' }, { type: 'put', in: 'ring' }, { type: 'set-indicator', turns: 1 }],
   controls: ({ spot = 'ring', rock = '0' }) => [
@@ -173,7 +173,7 @@ const bore: WorkOwn = {
       max: 8,
       step: 0.25,
       value: Number(rock),
-      said: `${rock}°`,
+      said: `${Number(rock).toFixed(2).replace('-', '−')}°`,
       perSecond: 8,
     },
   ],
@@ -185,7 +185,9 @@ const bore: WorkOwn = {
     const depthMm = { top: fromMm + 5, middle: (fromMm + toMm) / 2, bottom: toMm - 5 }[level] ?? fromMm + 5;
     return [{ type: 'put', in: 'cylinder', depthMm, axis: axis === 'along' ? 'along' : 'across' }];
   },
-  reads: (_, view) => [{ name: 'slant', label: 'Gauge leans', text: `${view.slantDeg.toFixed(2)}°` }],
+  reads: (_, view) => [
+    { name: 'slant', label: 'Gauge leans', text: `${view.slantDeg.toFixed(2).replace('-', '−')}°` },
+  ],
 };
 
 const valve: WorkOwn = {
@@ -222,7 +224,7 @@ const curve: WorkOwn = {
   title: 'Degree wheel on the crank, an indicator on the tappet',
   caption:
     'Bar forward in strides of a few degrees and write pointer and wheel each time. Back up, and the backlash of the gears shows: wheel and lift no longer belong together.',
-  definition: {},
+  definition: { dial: 'inch-0.001-1' },
   values: () => ({ turn: '0' }),
   setUp: () => setDown(0.5),
   controls: (values) => [turning(values, 'Turn the crank', 720, 120)],
@@ -237,7 +239,7 @@ const check: WorkOwn = {
   title: 'An indicator in a stand over gauge blocks',
   caption:
     'Blocks of known size push the plunger in. What the gauge shows, less the block, is its error there. Come from the other side, and the difference is its hysteresis.',
-  definition: {},
+  definition: { dial: 'metric-0.01-10' },
   values: () => ({ block: '0' }),
   setUp: () => [{ type: 'wipe' }, { type: 'set-indicator', turns: 0.25 }, { type: 'align' }],
   controls: ({ block = '0' }) => [
