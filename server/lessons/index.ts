@@ -1,11 +1,19 @@
 import type { FastifyInstance } from 'fastify';
 import { fromRoot } from '../root.ts';
-import { loadLessons } from './load.ts';
+import { loadCourse } from './load.ts';
+import { ownRoutes } from './own-routes.ts';
+import { planRoutes } from './plan-routes.ts';
 import { lessonsRoutes } from './routes.ts';
+import { CourseSearch } from './search.ts';
+import { Shelf } from './shelf.ts';
 
 export { LessonProblem } from './problem.ts';
 
-/** The lessons of `lessons/`, read and checked once; a broken one stops the start. */
+/** The course of `lessons/`, read and checked once, and what instructors add to it; a broken lesson of ours stops the start. */
 export async function lessons(app: FastifyInstance): Promise<void> {
-  lessonsRoutes(app, loadLessons(fromRoot('lessons')));
+  const course = loadCourse(fromRoot('lessons'));
+  const shelf = new Shelf(course);
+  lessonsRoutes(app, shelf, new CourseSearch(course));
+  planRoutes(app, shelf);
+  ownRoutes(app, shelf);
 }

@@ -3,7 +3,8 @@ import { join } from 'node:path';
 import { parse as parseYaml } from 'yaml';
 import type { z } from 'zod';
 import { drawFigure } from './figures.ts';
-import { renderMarkdown } from './markdown.ts';
+import { type Glossary, loadGlossary, NO_TERMS } from './glossary.ts';
+import { type Images, renderMarkdown } from './markdown.ts';
 import { LessonProblem } from './problem.ts';
 import { checkQuestion } from './questions.ts';
 import { type FrontMatter, frontMatter, type Question, questionsFile } from './schema.ts';
@@ -19,23 +20,59 @@ export interface Lesson {
   /** Does it hold a live figure, which needs its script? */
   readonly live: boolean;
   readonly questions: readonly Question[];
+  /** Where its text leads to, beside its own headings. */
+  readonly links: readonly string[];
+  /** The Markdown it was made of, as it stands in its file. */
+  readonly body: string;
+}
+
+/** All that is taught: lessons in order, and their words. */
+export interface Course {
+  readonly lessons: readonly Lesson[];
+  readonly glossary: Glossary;
 }
 
 /** Stands where a figure goes until the Markdown is rendered; from Unicode's private use area, so no text holds it by chance. */
 const PLACE = '\uE000';
 
+/**
+ * A folder of lessons and its glossary. @throws LessonProblem naming file and field of the first that cannot be shown, or that leads to a
+ * lesson that is not there or that comes later than it must.
+ */
+export function loadCourse(folder: string): Course {
+  const glossary = loadGlossary(folder);
+  const lessons = loadLessons(folder, glossary);
+  const bySlug = new Map(lessons.map((lesson) => [lesson.slug, lesson]));
+  for (const { slug, head, links } of lessons) {
+    const file = `lessons/${slug}/lesson.md`;
+    for (const need of head.needs) {
+      const order = bySlug.get(need)?.head.order;
+      if (order === undefined)
+        throw new LessonProblem(file, 'needs', `names ${need}, and there is no such lesson`);
+      if (order >= head.order)
+        throw new LessonProblem(file, 'needs', `names ${need}, which comes later in the course`);
+    }
+    for (const link of links) {
+      const to = /^\/lessons\/([a-z0-9-]+)$/.exec(link)?.[1];
+      if (to === undefined || !bySlug.has(to))
+        throw new LessonProblem(file, 'the text', `links to ${link}, and there is no such lesson`);
+    }
+  }
+  return { lessons, glossary };
+}
+
 /** Every lesson of a folder, in the order of the course. @throws LessonProblem naming file and field of the first that cannot be shown. */
-export function loadLessons(folder: string): readonly Lesson[] {
+export function loadLessons(folder: string, glossary: Glossary = NO_TERMS): readonly Lesson[] {
   if (!existsSync(folder)) return [];
   return readdirSync(folder, { withFileTypes: true })
     .filter((entry) => entry.isDirectory())
     .map(({ name }) => name)
     .sort()
-    .map((slug) => loadLesson(folder, slug))
+    .map((slug) => loadLesson(folder, slug, glossary))
     .sort((one, other) => one.head.order - other.head.order);
 }
 
-function loadLesson(folder: string, slug: string): Lesson {
+function loadLesson(folder: string, slug: string, glossary: Glossary): Lesson {
   const file = `lessons/${slug}/lesson.md`;
   if (!/^[a-z0-9-]+$/.test(slug))
     throw new LessonProblem(file, 'the folder', 'must be named in small letters and hyphens');
@@ -45,7 +82,8 @@ function loadLesson(folder: string, slug: string): Lesson {
   return {
     slug,
     head: checked(frontMatter, yamlOf(head, file), file),
-    ...readBody(body, file),
+    ...readBody(body, file, glossary),
+    body,
     questions: readQuestions(readText(join(folder, slug, 'questions.yaml'), asked), asked),
   };
 }
@@ -83,7 +121,13 @@ function checked<Schema extends z.ZodType>(schema: Schema, data: unknown, file: 
   throw new LessonProblem(file, field, `is not right: ${issue?.message ?? 'unknown'}`);
 }
 
-function readBody(body: string, file: string): Pick<Lesson, 'html' | 'contents' | 'live'> {
+/** A lesson's Markdown, its numbers worked out and its figures drawn. @throws LessonProblem naming what cannot be shown. */
+export function readBody(
+  body: string,
+  file: string,
+  glossary: Glossary = NO_TERMS,
+  images: Images = 'without-images',
+): Pick<Lesson, 'html' | 'contents' | 'live' | 'links'> {
   if (body.includes(PLACE))
     throw new LessonProblem(file, 'the text', 'holds a character from the private use area');
   const figures: string[] = [];
@@ -97,7 +141,7 @@ function readBody(body: string, file: string): Pick<Lesson, 'html' | 'contents' 
       return `${PLACE}${figures.length}${PLACE}`;
     }),
   );
-  const rendered = renderMarkdown(filled);
+  const rendered = renderMarkdown(filled, glossary, images);
   for (const link of rendered.links) {
     if (link.startsWith('#') && !rendered.ids.has(link.slice(1)))
       throw new LessonProblem(file, 'the text', `links to ${link}, and no heading has that name`);
@@ -108,7 +152,12 @@ function readBody(body: string, file: string): Pick<Lesson, 'html' | 'contents' 
   );
   if (html.includes(PLACE))
     throw new LessonProblem(file, 'the text', 'holds a figure that does not stand on a line of its own');
-  return { html, contents: rendered.contents, live };
+  return {
+    html,
+    contents: rendered.contents,
+    live,
+    links: rendered.links.filter((link) => !link.startsWith('#')),
+  };
 }
 
 function readQuestions(text: string, file: string): readonly Question[] {

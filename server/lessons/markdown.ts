@@ -1,4 +1,6 @@
 import MarkdownIt from 'markdown-it';
+import { type Glossary, NO_TERMS } from './glossary.ts';
+import { linkTerms, type Token } from './link-terms.ts';
 
 /** Markdown as HTML, with its headings of the second level and the places its links go to. */
 export interface Rendered {
@@ -9,15 +11,46 @@ export interface Rendered {
 }
 
 /**
- * One reader for everything a lesson holds. HTML in the text is shown as text; pictures from elsewhere are not read at all, since
- * figures are drawn here; links to scripts are refused by the library.
+ * HTML in the text is shown as text; links to scripts are refused by the library. Pictures are not read: figures of the course are drawn here.
  */
 const reader = new MarkdownIt({ html: false, linkify: false, typographer: false }).disable('image');
 
-type Token = ReturnType<typeof reader.parse>[number];
+/** The same for what instructors write, who may put in the pictures they uploaded and no others: nothing is fetched from elsewhere. */
+const readerWithImages = new MarkdownIt({ html: false, linkify: false, typographer: false });
+const IMAGE = /^\/lesson-images\/[0-9a-f-]{36}$/;
+readerWithImages.renderer.rules.image = (tokens, index) => {
+  const token = tokens[index];
+  const address = String(token?.attrGet('src') ?? '');
+  const words = readerWithImages.utils.escapeHtml(token?.content ?? '');
+  return IMAGE.test(address)
+    ? `<img class="lesson-image" src="${address}" alt="${words}" loading="lazy">`
+    : `<span class="quiet">[picture from elsewhere left out: ${words}]</span>`;
+};
 
-export function renderMarkdown(text: string): Rendered {
-  const tokens = reader.parse(text, {});
+/** Last of all, when the text has been taken apart; whoever parses says which terms there are. */
+for (const one of [reader, readerWithImages]) {
+  const { validateLink } = one;
+  // The library refuses scripts and lets pictures through as data; here a link leads to a page and nowhere else.
+  one.validateLink = (address) => validateLink(address) && !/^\s*(data|blob|file):/i.test(address);
+  one.core.ruler.push('link-terms', ({ tokens, env, Token }) =>
+    linkTerms(
+      tokens,
+      (env as { glossary?: Glossary }).glossary ?? NO_TERMS,
+      (...parts) => new Token(...parts),
+    ),
+  );
+}
+
+/** Are uploaded pictures shown? */
+export type Images = 'with-images' | 'without-images';
+
+export function renderMarkdown(
+  text: string,
+  glossary: Glossary = NO_TERMS,
+  images: Images = 'without-images',
+): Rendered {
+  const markdown = images === 'with-images' ? readerWithImages : reader;
+  const tokens = markdown.parse(text, { glossary });
   const contents: { id: string; text: string }[] = [];
   const ids = new Set<string>();
   tokens.forEach((token, index) => {
@@ -30,10 +63,10 @@ export function renderMarkdown(text: string): Rendered {
   });
   dressTables(tokens);
   const links = tokens.flatMap((token) =>
-    (token.children ?? []).filter((child) => child.type === 'link_open'),
+    (token.children ?? []).filter((child) => child.type === 'link_open' && child.attrGet('class') !== 'term'),
   );
   return {
-    html: reader.renderer.render(tokens, reader.options, {}),
+    html: markdown.renderer.render(tokens, markdown.options, {}),
     contents,
     ids,
     links: links.map((link) => String(link.attrGet('href') ?? '')),

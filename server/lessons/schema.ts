@@ -1,5 +1,7 @@
 import { z } from 'zod';
 import { KIND_NAMES } from '../engine/index.ts';
+import type { PractiseNext } from './practise.ts';
+import type { Slide } from './slides.ts';
 
 const sentence = z.string().trim().min(1, 'must not be empty');
 
@@ -96,10 +98,24 @@ export interface LessonView {
   readonly sheetCode: string;
   readonly slug: string;
   readonly lesson: FrontMatter;
+  readonly needs: readonly { readonly slug: string; readonly title: string }[];
   readonly html: string;
   readonly contents: readonly { readonly id: string; readonly text: string }[];
   readonly questions: readonly QuestionView[];
   readonly right: number;
+  readonly practise: PractiseNext;
+  /** When the reader said that they had read it; null before. */
+  readonly readAt: string | null;
+  readonly mayMakeOwn: boolean;
+}
+
+/** A lesson in slides. */
+export interface SlidesView {
+  readonly title: string;
+  readonly slug: string;
+  readonly scripts: readonly string[];
+  readonly lesson: FrontMatter;
+  readonly slides: readonly Slide[];
 }
 
 /** A line of the list of lessons. */
@@ -110,4 +126,8 @@ export interface LessonLine {
   readonly aims: readonly string[];
   readonly right: number;
   readonly questions: number;
+  readonly open: boolean;
+  /** The day it opens, in words; null where it is open or no day is named. */
+  readonly opens: string | null;
+  readonly state: 'not begun' | 'begun' | 'read';
 }

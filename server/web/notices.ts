@@ -4,6 +4,9 @@ export const NOTICES: Readonly<Record<string, string>> = {
   'signed-out': 'You are signed out.',
   'disagreement-kept': 'Your instructor sees what you wrote, and the answer will stand beside it.',
   'disagreement-answered': 'The answer is kept. The student sees it beside the remark.',
+  'plan-kept': 'The plan is kept. Your students see it from now on.',
+  'lesson-kept': 'The lesson is kept. To show it to a section, add it to that section’s lessons.',
+  'picture-kept': 'The picture is kept. Put its line into the text where it is to stand.',
   'points-changed': 'The points are changed. The student sees the new points and your reason.',
 };
 

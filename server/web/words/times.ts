@@ -13,3 +13,15 @@ const WRITTEN = new Intl.DateTimeFormat('en-GB', {
 export function timeWords(iso: string): string {
   return `${WRITTEN.format(new Date(iso))} UTC`;
 }
+
+const DAY = new Intl.DateTimeFormat('en-GB', {
+  day: 'numeric',
+  month: 'short',
+  year: 'numeric',
+  timeZone: 'UTC',
+});
+
+/** A day written `YYYY-MM-DD`, for a person: `14 Sept 2026`. Throws RangeError for what is no day. */
+export function dayWords(day: string): string {
+  return DAY.format(new Date(`${day}T00:00:00Z`));
+}

@@ -10,6 +10,8 @@ const TO_HAND_IN = 'aaaaaaaa-0000-4000-8000-000000000002';
 const GRADED = 'aaaaaaaa-0000-4000-8000-000000000003';
 /** A round of drills of 003201, at its first dial. */
 const ROUND = 'aaaaaaaa-0000-4000-8000-000000000004';
+/** A picture in an own lesson of marchbanks that is in no plan. */
+const PICTURE = 'aaaaaaaa-0000-4000-8000-000000000005';
 
 /**
  * One line a route: what each caller is answered with. Section A (1) is taught by marchbanks and holds 003201;
@@ -60,6 +62,37 @@ const MATRIX: Readonly<Record<string, Row>> = {
     400,
     400,
   ),
+  'GET /glossary': row('/glossary', '303 in', 200, 200, 200, 200, 200),
+  'GET /lessons/search': row('/lessons/search?q=lift', '303 in', 200, 200, 200, 200, 200),
+  'GET /lessons/:slug/slides': row(
+    '/lessons/measuring-injection-cam-lift/slides',
+    '303 in',
+    200,
+    200,
+    200,
+    200,
+    200,
+  ),
+  'POST /lessons/:slug/read': row(
+    '/lessons/measuring-injection-cam-lift/read',
+    '303 in',
+    303,
+    303,
+    303,
+    303,
+    303,
+  ),
+  'GET /sections/:id/lessons': row('/sections/1/lessons', '303 in', 403, 403, 200, 404, 403),
+  'POST /sections/:id/lessons': row('/sections/1/lessons', '303 in', 403, 403, 303, 404, 403),
+  'GET /sections/:id/reading': row('/sections/1/reading', '303 in', 403, 403, 200, 404, 403),
+  'GET /own-lessons': row('/own-lessons', '303 in', 403, 403, 200, 200, 403),
+  'GET /own-lessons/new': row('/own-lessons/new', '303 in', 403, 403, 200, 200, 403),
+  'POST /own-lessons': row('/own-lessons', '303 in', 403, 403, 422, 422, 403),
+  // Lesson 1 is marchbanks's, in no plan; so is its picture.
+  'GET /own-lessons/:id': row('/own-lessons/1', '303 in', 403, 403, 200, 404, 403),
+  'POST /own-lessons/:id': row('/own-lessons/1', '303 in', 403, 403, 422, 404, 403),
+  'POST /own-lessons/:id/images': row('/own-lessons/1/images', '303 in', 403, 403, 422, 404, 403),
+  'GET /lesson-images/:id': row(`/lesson-images/${PICTURE}`, '303 in', 404, 404, 200, 404, 404),
   'GET /sections': row('/sections', '303 in', 403, 403, 200, 200, 403),
   'GET /sections/:id': row('/sections/1', '303 in', 403, 403, 200, 404, 403),
   'GET /sections/:id/roster': row('/sections/1/roster', '303 in', 403, 403, 200, 404, 403),
@@ -185,7 +218,10 @@ describe('the access table', () => {
     await givenAttempt(built.store, { ...own, id: GRADED, itemId: 3, seed: 'graded' });
     built.store.raw.exec(`
       INSERT INTO drill_rounds VALUES ('${ROUND}', 4, 10, '2026-09-10T09:00:00.000Z');
-      INSERT INTO drill_dials VALUES ('${ROUND}', 1, NULL, '{"kind":"dial-reading","drills":1}', 's', '1', '2026-09-10T09:00:00.000Z');`);
+      INSERT INTO drill_dials VALUES ('${ROUND}', 1, NULL, '{"kind":"dial-reading","drills":1}', 's', '1', '2026-09-10T09:00:00.000Z');
+      INSERT INTO own_lessons SELECT 1, id, NULL, '2026-09-10T09:00:00.000Z' FROM people WHERE sign_in_name = 'marchbanks';
+      INSERT INTO own_lesson_versions VALUES (1, 1, 'Own', 20, 'Aim', 'Words', 'common practice', 0, '2026-09-10T09:00:00.000Z');
+      INSERT INTO lesson_images VALUES ('${PICTURE}', 1, 'A dot', 'image/png', x'89504e47', '2026-09-10T09:00:00.000Z');`);
   }, 60_000);
   afterAll(() => built.close());
 

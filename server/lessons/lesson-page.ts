@@ -1,0 +1,90 @@
+import type { FastifyReply, FastifyRequest } from 'fastify';
+import { actorOf } from '../web/access.ts';
+import { timeWords } from '../web/words/index.ts';
+import type { Lesson } from './load.ts';
+import { practiseNext } from './practise.ts';
+import { answerKey, listOwnAnswers, type OwnAnswers } from './queries.ts';
+import { askQuestion, recallAnswer } from './questions.ts';
+import { listOwnReading, UNREAD } from './reading.ts';
+import type { LessonView, Question, QuestionView } from './schema.ts';
+import type { Shelf } from './shelf.ts';
+
+/** What one question shows instead of its plain state. */
+export interface Held {
+  readonly questionId: string;
+  readonly typed?: string;
+  readonly problem?: string;
+}
+
+const LESSON_SCRIPT = 'lesson-figure.js';
+
+/** A lesson with the reader's own answers in it. */
+export async function lessonPage(
+  request: FastifyRequest,
+  reply: FastifyReply,
+  shelf: Shelf,
+  lesson: Lesson,
+  held: Held,
+): Promise<FastifyReply> {
+  const actor = actorOf(request);
+  const { db } = request.server.store;
+  const own = await listOwnAnswers(db, actor, lesson.slug);
+  const reading = (await listOwnReading(db, actor, lesson.slug)).get(lesson.slug) ?? UNREAD;
+  const questions = lesson.questions.map((question, index) =>
+    viewOf(question, index + 1, lesson.slug, actor.id, own.get(answerKey(lesson.slug, question.id)), held),
+  );
+  const view: LessonView = {
+    title: lesson.head.title,
+    crumbs: [{ href: '/lessons', text: 'Lessons' }, { text: lesson.head.title }],
+    scripts: lesson.live ? [LESSON_SCRIPT] : [],
+    sheetCode: 'Lesson',
+    slug: lesson.slug,
+    lesson: lesson.head,
+    needs: lesson.head.needs.flatMap((slug) => {
+      const title = shelf.shipped(slug)?.head.title;
+      return title === undefined ? [] : [{ slug, title }];
+    }),
+    html: lesson.html,
+    contents: lesson.contents,
+    questions,
+    right: countRight(lesson.questions, own, lesson.slug),
+    practise: await practiseNext(db, actor, lesson.head.practise),
+    readAt: reading.readAt === null ? null : timeWords(reading.readAt),
+    mayMakeOwn: actor.role === 'instructor' && !lesson.slug.startsWith('own-'),
+  };
+  return reply.page('lessons/lesson', view);
+}
+
+function viewOf(
+  question: Question,
+  number: number,
+  slug: string,
+  personId: number,
+  own: OwnAnswers | undefined,
+  held: Held,
+): QuestionView {
+  const mine = held.questionId === question.id;
+  const tries = own?.tries ?? 0;
+  const answered = own
+    ? recallAnswer(question, { slug, personId, tries: tries - 1 }, own.last.answer, own.last.correct)
+    : null;
+  const asked = !own?.last.correct || mine;
+  const form = asked
+    ? askQuestion(
+        question,
+        { slug, personId, tries },
+        mine ? (held.typed ?? '') : '',
+        mine ? held.problem : undefined,
+      )
+    : null;
+  return { id: question.id, number, answered, form };
+}
+
+/** How many questions of a lesson the reader has once answered right. */
+export function countRight(
+  questions: readonly Question[],
+  own: ReadonlyMap<string, OwnAnswers>,
+  slug: string,
+): number {
+  return questions.filter(({ id }) => own.get(answerKey(slug, id))?.everRight).length;
+}

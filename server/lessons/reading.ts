@@ -1,0 +1,149 @@
+import type { Kysely, Transaction } from 'kysely';
+import type { Database } from '../database/tables.ts';
+import type { Actor } from '../web/actor.ts';
+import type { PlanRow } from './plan.ts';
+
+/** What a section's plan says, in its order; empty where nobody has made one. The caller has made sure that the section is theirs to see. */
+export async function listPlan(db: Kysely<Database>, sectionId: number): Promise<readonly PlanRow[]> {
+  const rows = await db
+    .selectFrom('section_lessons')
+    .where('section_id', '=', sectionId)
+    .select(['lesson_key', 'hidden', 'release_on'])
+    .orderBy('ordinal')
+    .execute();
+  return rows.map(toPlanRow);
+}
+
+/** The plans of every section the student is in; one without a plan is an empty list. */
+export async function listOwnPlans(
+  db: Kysely<Database>,
+  actor: Actor,
+): Promise<readonly (readonly PlanRow[])[]> {
+  const rows = await db
+    .selectFrom('section_students as seat')
+    .leftJoin('section_lessons as line', 'line.section_id', 'seat.section_id')
+    .where('seat.person_id', '=', actor.id)
+    .select(['seat.section_id', 'line.lesson_key', 'line.hidden', 'line.release_on'])
+    .orderBy('seat.section_id')
+    .orderBy('line.ordinal')
+    .execute();
+  const plans = new Map<number, PlanRow[]>();
+  for (const { section_id, lesson_key, hidden, release_on } of rows) {
+    const plan = plans.get(section_id) ?? [];
+    if (lesson_key !== null) plan.push(toPlanRow({ lesson_key, hidden: hidden ?? 0, release_on }));
+    plans.set(section_id, plan);
+  }
+  return [...plans.values()];
+}
+
+function toPlanRow(row: {
+  readonly lesson_key: string;
+  readonly hidden: number;
+  readonly release_on: string | null;
+}): PlanRow {
+  return { key: row.lesson_key, hidden: row.hidden === 1, releaseOn: row.release_on };
+}
+
+/** Puts a section's plan in the place of the one before. The caller has made sure that the section is the actor's. */
+export async function savePlan(
+  trx: Transaction<Database>,
+  sectionId: number,
+  rows: readonly PlanRow[],
+): Promise<void> {
+  await trx.deleteFrom('section_lessons').where('section_id', '=', sectionId).execute();
+  if (rows.length === 0) return;
+  await trx
+    .insertInto('section_lessons')
+    .values(
+      rows.map(({ key, hidden, releaseOn }, ordinal) => ({
+        section_id: sectionId,
+        lesson_key: key,
+        ordinal,
+        hidden: hidden ? 1 : 0,
+        release_on: releaseOn,
+      })),
+    )
+    .execute();
+}
+
+/** How far somebody is with a lesson. */
+export interface Reading {
+  readonly openedAt: string | null;
+  readonly readAt: string | null;
+}
+
+export const UNREAD: Reading = { openedAt: null, readAt: null };
+
+/** What the actor has opened and read, by lesson. Nobody else's is looked at. */
+export async function listOwnReading(
+  db: Kysely<Database>,
+  actor: Actor,
+  key?: string,
+): Promise<ReadonlyMap<string, Reading>> {
+  let query = db
+    .selectFrom('lesson_reads')
+    .where('person_id', '=', actor.id)
+    .select(['lesson_key', 'what', 'at']);
+  if (key !== undefined) query = query.where('lesson_key', '=', key);
+  const found = new Map<string, Reading>();
+  for (const { lesson_key, what, at } of await query.execute()) {
+    const before = found.get(lesson_key) ?? UNREAD;
+    found.set(lesson_key, what === 'read' ? { ...before, readAt: at } : { ...before, openedAt: at });
+  }
+  return found;
+}
+
+/** Keeps that the actor opened a lesson, or has read it; the first time counts. */
+export async function keepReading(
+  trx: Transaction<Database>,
+  actor: Actor,
+  key: string,
+  what: 'opened' | 'read',
+  at: string,
+): Promise<void> {
+  await trx
+    .insertInto('lesson_reads')
+    .values({ person_id: actor.id, lesson_key: key, what, at })
+    .onConflict((conflict) => conflict.doNothing())
+    .execute();
+}
+
+/** How far each student of a section is: by person and lesson, with the questions answered right at least once. The caller has made sure that the section is theirs. */
+export async function listSectionReading(
+  db: Kysely<Database>,
+  sectionId: number,
+): Promise<ReadonlyMap<string, Reading & { readonly right: number }>> {
+  const found = new Map<string, Reading & { readonly right: number }>();
+  const reads = await db
+    .selectFrom('lesson_reads as read')
+    .innerJoin('section_students as seat', 'seat.person_id', 'read.person_id')
+    .where('seat.section_id', '=', sectionId)
+    .select(['read.person_id', 'read.lesson_key', 'read.what', 'read.at'])
+    .execute();
+  for (const { person_id, lesson_key, what, at } of reads) {
+    const id = readingKey(person_id, lesson_key);
+    const before = found.get(id) ?? { ...UNREAD, right: 0 };
+    found.set(id, what === 'read' ? { ...before, readAt: at } : { ...before, openedAt: at });
+  }
+  const answers = await db
+    .selectFrom('lesson_answers as answer')
+    .innerJoin('section_students as seat', 'seat.person_id', 'answer.person_id')
+    .where('seat.section_id', '=', sectionId)
+    .where('answer.correct', '=', 1)
+    .select((eb) => [
+      'answer.person_id',
+      'answer.lesson_slug',
+      eb.fn.count<number>('answer.question_id').distinct().as('right'),
+    ])
+    .groupBy(['answer.person_id', 'answer.lesson_slug'])
+    .execute();
+  for (const { person_id, lesson_slug, right } of answers) {
+    const id = readingKey(person_id, lesson_slug);
+    found.set(id, { ...(found.get(id) ?? UNREAD), right });
+  }
+  return found;
+}
+
+export function readingKey(personId: number, key: string): string {
+  return `${personId} ${key}`;
+}
