@@ -60,7 +60,10 @@ export const ENGINE_DRAWS: Draws = {
         unit: '',
         within: 0.1,
         slips: [
-          { value: turns, why: 'It looks as if each turn of the crank were counted. The cam turns at half its speed.' },
+          {
+            value: turns,
+            why: 'It looks as if each turn of the crank were counted. The cam turns at half its speed.',
+          },
           { value: turns * 2, why: 'It looks as if you doubled instead of halving.' },
         ],
         sum: `One lift in 720° of crank: ${turns} ÷ 2 = ${turns / 2}.`,
@@ -164,8 +167,14 @@ export const ENGINE_DRAWS: Draws = {
         unit: 'in',
         within: inches(0.5),
         slips: [
-          { value: inches(lift + under), why: 'It looks as if you added. The zero was taken too high, so less is left to rise.' },
-          { value: inches(lift), why: 'The zero stands on the deposit: the gauge does not know where the true base circle is.' },
+          {
+            value: inches(lift + under),
+            why: 'It looks as if you added. The zero was taken too high, so less is left to rise.',
+          },
+          {
+            value: inches(lift),
+            why: 'The zero stands on the deposit: the gauge does not know where the true base circle is.',
+          },
         ],
         sum: `${write(lift)} in − ${write(under)} in = ${write(lift - under)} in.`,
       },
@@ -205,7 +214,10 @@ export const ENGINE_DRAWS: Draws = {
         unit: 'mm³',
         within: volume * 0.02,
         slips: [
-          { value: Math.PI * diameter ** 2 * stroke, why: 'It looks as if the diameter stood where half of it belongs: four times too much.' },
+          {
+            value: Math.PI * diameter ** 2 * stroke,
+            why: 'It looks as if the diameter stood where half of it belongs: four times too much.',
+          },
           { value: diameter ** 2 * stroke, why: 'That is a square plunger. A round one has π ÷ 4 of it.' },
         ],
         sum: `π ÷ 4 × ${diameter}² × ${stroke.toFixed(1)} = ${volume.toFixed(0)} mm³.`,

@@ -35,7 +35,10 @@ export const ENGINE_WORKED: WorkedNumbers = {
   between: (call) => {
     const order = orderOf(call);
     try {
-      const [from, to] = [firingTdcDeg(order, numberOf(call, 'from')), firingTdcDeg(order, numberOf(call, 'to'))];
+      const [from, to] = [
+        firingTdcDeg(order, numberOf(call, 'from')),
+        firingTdcDeg(order, numberOf(call, 'to')),
+      ];
       return `${(to - from + CYCLE_DEG) % CYCLE_DEG}°`;
     } catch (error) {
       if (error instanceof RangeError) throw new TemplateProblem(`holds {{between}}: ${error.message}`);
@@ -43,7 +46,8 @@ export const ENGINE_WORKED: WorkedNumbers = {
     }
   },
   /** `{{lobelift deg=-25}}`: lift of a usual lobe so many degrees of cam from its nose. */
-  lobelift: (call) => `${writeLength(fromMm(displacementMm(USUAL_LOBE, numberOf(call, 'deg')), 'in'), 'in')} in`,
+  lobelift: (call) =>
+    `${writeLength(fromMm(displacementMm(USUAL_LOBE, numberOf(call, 'deg')), 'in'), 'in')} in`,
   /** `{{lobewidth height=0.05}}`: degrees of crank for which a usual lobe stands higher than that, in inches. */
   lobewidth: (call) => {
     const event = lobeEvent(USUAL_LOBE, numberOf(call, 'height') * 25.4);
