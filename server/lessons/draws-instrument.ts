@@ -1,5 +1,6 @@
 import { DIALS, type Dial, fromMm, graduationsPerTurn, readDial, toMm } from '../engine/index.ts';
 import { asked, type Drawn, type Draws, INCH, METRIC } from './draw-kit.ts';
+import { SET_UP_DRAWS } from './draws-set-up.ts';
 import { writeLength } from './worked-kit.ts';
 
 const FINE_INCH = DIALS['inch-0.0005-0.5'];
@@ -9,6 +10,7 @@ const PLATES: readonly Dial[] = [INCH, FINE_INCH, METRIC, FINE_METRIC];
 
 /** Numbers drawn for the lessons on the indicator and its set-up. */
 export const INSTRUMENT_DRAWS: Draws = {
+  ...SET_UP_DRAWS,
   /** A gauge out of the drawer: how much is one turn? */
   'one-turn': (draw) => oneTurn(PLATES[draw.whole(0, PLATES.length - 1)] ?? INCH),
   /** The bezel is turned to zero, then the plunger moves: the pointer has only the movement to show. */
