@@ -20,15 +20,15 @@ export const BORE_DRAWS: Draws = {
         ...{ value, unit: 'in', within: 0.0002 },
         slips: [
           {
-            value: ring - reading,
-            why: 'The sign was taken the other way. Plus is a larger bore than the ring.',
+            value: ring + reading,
+            why: 'The sign was taken the other way. A larger bore lets the plunger out, and the pointer goes to minus.',
           },
           {
-            value: ring + reading * 2,
+            value: ring - reading * 2,
             why: 'The reading was doubled. The gauge spans the diameter, not the radius.',
           },
         ],
-        sum: `${text(ring)} + (${signed(reading, 'in', 4)}) = ${text(value)} in.`,
+        sum: `${text(ring)} − (${signed(reading, 'in', 4)}) = ${text(value)} in.`,
       },
     );
   },
