@@ -94,7 +94,8 @@ function oneTurn(dial: Dial): Drawn {
           why: 'It looks as if the decimal point stands one place too far to the right.',
         },
         { value: Number(other.toFixed(4)), why: 'It looks as if inches and millimetres were mixed up.' },
-      ],
+        // Ten turns are the whole travel of some gauges: one slip is told for it, the likelier.
+      ].filter(({ value }, index, all) => all.findIndex((one) => one.value === value) === index),
       sum: `${count} graduations × ${graduation} ${unit} = ${Number(rangePerTurn.toFixed(4))} ${unit} in a turn.`,
     },
   );

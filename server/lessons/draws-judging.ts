@@ -31,7 +31,12 @@ export const JUDGING_DRAWS: Draws = {
     const letters = ['A', 'B', 'C'] as const;
     const own = draw.whole(0, 2);
     const nominal = (row: number) => base + row * step;
-    const lift = nominal(own) + draw.whole(-3, 3);
+    // Inside its own row, or in the row of a neighbour.
+    const lift =
+      nominal(own) +
+      (draw.whole(0, 1) === 0
+        ? draw.whole(-3, 3)
+        : step * (draw.whole(0, 1) === 0 ? 1 : -1) + draw.whole(-2, 2));
     const rows = letters.map((letter, row) => ({
       letter,
       lower: nominal(row) - 4,

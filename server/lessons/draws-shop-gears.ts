@@ -101,10 +101,10 @@ export const GEAR_DRAWS: Draws = {
   /** Means of four liners in a row; the largest step between neighbours is asked for. */
   'liner-step': (draw) => {
     const low = draw.whole(12, 16);
-    const up = draw.whole(5, 7);
-    const more = draw.whole(9, 12);
+    const up = draw.whole(5, 6);
+    const more = draw.whole(10, 13);
     // A rise, a greater rise, a fall: the lowest and the highest of the row are not neighbours.
-    const means = [low, low + up, low + up + more, low + more].map((one) => one * TENTH);
+    const means = [low, low + up, low + up + more, low + more - 3].map((one) => one * TENTH);
     const row = (draw.whole(0, 1) === 0 ? means : [...means].reverse()) as [number, number, number, number];
     const value = largestStep(row) ?? 0;
     const text = (length: number) => writeLength(length, 'in', 4);

@@ -13,6 +13,8 @@ const glossaryFile = z.array(
     means: sentence,
     /** Other forms that are linked to it. */
     also: z.array(sentence),
+    /** False for a word that has other meanings too: then no text is linked to it. */
+    linked: z.boolean().default(true),
   }),
 );
 
@@ -23,6 +25,7 @@ export interface Term {
   readonly term: string;
   readonly spanish: string;
   readonly means: string;
+  readonly linked: boolean;
 }
 
 /** The words of the course, and where each is found in a text. */
@@ -66,8 +69,8 @@ export function readGlossary(text: string): Glossary {
     );
   }
   const byForm = new Map<string, Term>();
-  const terms = result.data.map(({ term, spanish, means, also }): Term => {
-    const made = { id: idOf(term), term, spanish, means };
+  const terms = result.data.map(({ term, spanish, means, also, linked }): Term => {
+    const made = { id: idOf(term), term, spanish, means, linked };
     for (const form of [term, ...also]) {
       const key = keyOf(form);
       if (byForm.has(key)) throw new LessonProblem(file, term, `and another term both hold "${form}"`);
@@ -78,7 +81,7 @@ export function readGlossary(text: string): Glossary {
   const order = new Intl.Collator('en');
   return {
     terms: terms.sort((one, other) => order.compare(one.term, other.term)),
-    pattern: patternOf([...byForm.keys()]),
+    pattern: patternOf([...byForm].filter(([, { linked }]) => linked).map(([form]) => form)),
     byForm,
   };
 }

@@ -44,6 +44,10 @@ export async function lessonPage(
       const title = shelf.shipped(slug)?.head.title;
       return title === undefined ? [] : [{ slug, title }];
     }),
+    competencies: lesson.head.competencies.map((code) => ({
+      code,
+      title: shelf.course.competencies.get(code) ?? '',
+    })),
     html: lesson.html,
     contents: lesson.contents,
     questions,

@@ -6,8 +6,7 @@ export type Token = ReturnType<InstanceType<typeof MarkdownIt>['parse']>[number]
 export type MakeToken = (type: string, tag: string, nesting: -1 | 0 | 1) => Token;
 
 /**
- * Links the first use of each term to the glossary. Headings, links, code and what stands in bold are left as they are: bold words are
- * the ones a text explains itself.
+ * Links the first use of each term to the glossary. Headings, links and code are left as they are.
  */
 export function linkTerms(tokens: readonly Token[], { pattern, byForm }: Glossary, make: MakeToken): void {
   if (pattern === null) return;
@@ -19,8 +18,8 @@ export function linkTerms(tokens: readonly Token[], { pattern, byForm }: Glossar
     if (token.type !== 'inline' || inHeading || token.children === null) continue;
     let inside = 0;
     token.children = token.children.flatMap((child) => {
-      if (child.type === 'link_open' || child.type === 'strong_open') inside += 1;
-      if (child.type === 'link_close' || child.type === 'strong_close') inside -= 1;
+      if (child.type === 'link_open') inside += 1;
+      if (child.type === 'link_close') inside -= 1;
       return child.type === 'text' && inside === 0 ? withLinks(child) : [child];
     });
   }

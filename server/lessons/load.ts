@@ -7,7 +7,7 @@ import { type Glossary, loadGlossary, NO_TERMS } from './glossary.ts';
 import { type Images, renderMarkdown } from './markdown.ts';
 import { LessonProblem } from './problem.ts';
 import { checkQuestion } from './questions.ts';
-import { type FrontMatter, frontMatter, type Question, questionsFile } from './schema.ts';
+import { competenciesFile, type FrontMatter, frontMatter, type Question, questionsFile } from './schema.ts';
 import { fillTemplate, TemplateProblem } from './template.ts';
 import { workedNumber } from './worked.ts';
 
@@ -30,6 +30,8 @@ export interface Lesson {
 export interface Course {
   readonly lessons: readonly Lesson[];
   readonly glossary: Glossary;
+  /** What the lessons belong to: titles by code. */
+  readonly competencies: ReadonlyMap<string, string>;
 }
 
 /** Stands where a figure goes until the Markdown is rendered; from Unicode's private use area, so no text holds it by chance. */
@@ -42,9 +44,17 @@ const PLACE = '\uE000';
 export function loadCourse(folder: string): Course {
   const glossary = loadGlossary(folder);
   const lessons = loadLessons(folder, glossary);
+  const competencies = loadCompetencies(folder);
   const bySlug = new Map(lessons.map((lesson) => [lesson.slug, lesson]));
   for (const { slug, head, links } of lessons) {
     const file = `lessons/${slug}/lesson.md`;
+    const stranger = head.competencies.find((code) => !competencies.has(code));
+    if (stranger !== undefined)
+      throw new LessonProblem(
+        file,
+        'competencies',
+        `names ${stranger}, which lessons/competencies.yaml does not hold`,
+      );
     for (const need of head.needs) {
       const order = bySlug.get(need)?.head.order;
       if (order === undefined)
@@ -58,7 +68,17 @@ export function loadCourse(folder: string): Course {
         throw new LessonProblem(file, 'the text', `links to ${link}, and there is no such lesson`);
     }
   }
-  return { lessons, glossary };
+  return { lessons, glossary, competencies };
+}
+
+function loadCompetencies(folder: string): ReadonlyMap<string, string> {
+  const file = 'lessons/competencies.yaml';
+  const given = checked(
+    competenciesFile,
+    yamlOf(readText(join(folder, 'competencies.yaml'), file), file),
+    file,
+  );
+  return new Map(given.map(({ code, title }) => [code, title]));
 }
 
 /** Every lesson of a folder, in the order of the course. @throws LessonProblem naming file and field of the first that cannot be shown. */

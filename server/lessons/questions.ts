@@ -1,9 +1,10 @@
 import { explainReading, parseLength } from '../engine/index.ts';
+import { drawFrom } from './chance.ts';
 import type { Answer, Drawn } from './draw-kit.ts';
 import { drawNumbers } from './draws.ts';
 import { renderInline } from './markdown.ts';
 import { explainWrong, workedSum } from './mistake-words.ts';
-import type { AnsweredView, Question, QuestionFormView } from './schema.ts';
+import type { AnsweredView, ChoiceQuestion, Question, QuestionFormView } from './schema.ts';
 import { fillTemplate, TemplateProblem } from './template.ts';
 import { writeLength } from './worked-kit.ts';
 
@@ -33,7 +34,10 @@ export function askQuestion(
   const drawn = numbersFor(question, asking);
   const choices =
     'choices' in question
-      ? question.choices.map(({ key, text }) => ({ key, html: renderInline(fill(text, drawn)) }))
+      ? inDrawnOrder(question, asking).map(({ key, text }) => ({
+          key,
+          html: renderInline(fill(text, drawn)),
+        }))
       : null;
   return {
     askHtml: renderInline(fill(question.ask, drawn)),
@@ -50,6 +54,13 @@ export function askQuestion(
     typed,
     problem,
   };
+}
+
+/** The choices of one asking, in an order of its own: where the right one stands says nothing. */
+function inDrawnOrder({ id, choices }: ChoiceQuestion, { slug, personId, tries }: Asking) {
+  const draw = drawFrom(`${personId}/${slug}/${id}/${tries}/order`);
+  const left = [...choices];
+  return choices.flatMap(() => left.splice(draw.whole(0, left.length - 1), 1));
 }
 
 /** Reads and judges an answer against the numbers of that asking. */

@@ -4,6 +4,10 @@ import type { PractiseNext } from './practise.ts';
 import type { Slide } from './slides.ts';
 
 const sentence = z.string().trim().min(1, 'must not be empty');
+const code = z.string().regex(/^[A-Z0-9-]+$/, 'must be a code in capitals');
+
+/** `competencies.yaml` beside the lessons. */
+export const competenciesFile = z.array(z.strictObject({ code, title: sentence }));
 
 /** What stands above a lesson's Markdown. */
 export const frontMatter = z.strictObject({
@@ -21,7 +25,7 @@ export const frontMatter = z.strictObject({
   /** The exercise to do next: a kind of work, or rounds of dials. */
   practise: z.enum([...KIND_NAMES, 'drills']),
   /** Codes of the competencies it belongs to. */
-  competencies: z.array(z.string().regex(/^[A-Z0-9-]+$/, 'must be codes in capitals')),
+  competencies: z.array(code),
   /** Does it show the usual cautions? Every lesson about real engines must. */
   cautions: z.boolean(),
   /** Where each fact comes from, or that it is common practice without a source. */
@@ -99,6 +103,7 @@ export interface LessonView {
   readonly slug: string;
   readonly lesson: FrontMatter;
   readonly needs: readonly { readonly slug: string; readonly title: string }[];
+  readonly competencies: readonly { readonly code: string; readonly title: string }[];
   readonly html: string;
   readonly contents: readonly { readonly id: string; readonly text: string }[];
   readonly questions: readonly QuestionView[];

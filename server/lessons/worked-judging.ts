@@ -19,14 +19,14 @@ function limitsOf(call: Call) {
 /** A budget in inches of a lift read with an indicator: graduation, gauge, scatter, return, lean; what is left out is not in it. */
 function budgetOf(call: Call) {
   const readings = textOf(call, 'readings').split(/\s+/).map(Number);
-  const parts = [
-    resolutionPart(numberOf(call, 'graduation')),
-    indicatorErrorPart(numberOf(call, 'gauge')),
-    repeatabilityPart(readings),
-    ...(call.given.returned === undefined ? [] : [zeroReturnPart(numberOf(call, 'returned'))]),
-    ...(call.given.lean === undefined ? [] : [leanPart(readings[0] ?? 0, numberOf(call, 'lean'))]),
-  ];
   try {
+    const parts = [
+      resolutionPart(numberOf(call, 'graduation')),
+      indicatorErrorPart(numberOf(call, 'gauge')),
+      repeatabilityPart(readings),
+      ...(call.given.returned === undefined ? [] : [zeroReturnPart(numberOf(call, 'returned'))]),
+      ...(call.given.lean === undefined ? [] : [leanPart(readings[0] ?? 0, numberOf(call, 'lean'))]),
+    ];
     return uncertaintyBudget(parts, { k: 2 });
   } catch (error) {
     if (error instanceof RangeError) throw new TemplateProblem(`holds {{${call.name}}}: ${error.message}`);

@@ -20,10 +20,8 @@ describe('words of the glossary in a lesson', () => {
     expect(links("Read the maker's manual.")).toEqual(["maker-s-manual=maker's manual"]);
   });
 
-  it('are left alone in headings, links, bold words, code and parts of other words', () => {
-    expect(
-      links('## The nose\n\n[the nose](/lessons/x), **nose**, `nose`, nosepiece, nose-heavy, snose'),
-    ).toEqual([]);
+  it('are left alone in headings, links, code and parts of other words', () => {
+    expect(links('## The nose\n\n[the nose](/lessons/x), `nose`, nosepiece, nose-heavy, snose')).toEqual([]);
     expect(links('| nose | lobe |\n|---|---|\n| a nose | b |')).toEqual(['nose=nose']);
   });
 

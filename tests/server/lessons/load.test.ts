@@ -101,6 +101,6 @@ describe('hostile Markdown', () => {
   it('is harmless in questions too', () => {
     const { questions } = loadSample({ questions: QUESTIONS.replace('text: Yes', 'text: "<i>Yes</i>"') });
     const asked = questions.map((one) => askQuestion(one, { slug: 'sample', personId: 1, tries: 0 }));
-    expect(asked[0]?.choices?.[0]?.html).toBe('&lt;i&gt;Yes&lt;/i&gt;');
+    expect(asked[0]?.choices?.map(({ html }) => html)).toContain('&lt;i&gt;Yes&lt;/i&gt;');
   });
 });

@@ -9,7 +9,7 @@ const glossary = readGlossary(
 const body =
   'Opening words on safety.\n\n## Backlash\n\nRock the gear and read the pointer.\n\n## Torque\n\nTighten the nuts evenly.\n';
 const lesson = loadSample({ head: HEAD.replace('A lesson', 'Two jobs'), body });
-const search = new CourseSearch({ lessons: [lesson], glossary });
+const search = new CourseSearch({ lessons: [lesson], glossary, competencies: new Map() });
 const find = (question: string) =>
   search.find(question, () => true).map(({ key, part, anchor }) => `${key}/${part}#${anchor}`);
 
