@@ -73,7 +73,7 @@ export const GEAR_DRAWS: Draws = {
   'liner-mean': (draw) => {
     const base = draw.whole(12, 24);
     const apart = 2 * draw.whole(3, 7);
-    const points = [base, base + 1, base + 2, base + apart].map((one) => one * TENTH);
+    const points = [base, base, base + 1, base + apart].map((one) => one * TENTH);
     const turn = draw.whole(0, 3);
     const round = [0, 1, 2, 3].map((place) => points[(place + turn) % 4]) as [number, number, number, number];
     const value = summarise(round).mean;
@@ -100,11 +100,12 @@ export const GEAR_DRAWS: Draws = {
   },
   /** Means of four liners in a row; the largest step between neighbours is asked for. */
   'liner-step': (draw) => {
-    const low = draw.whole(12, 16);
-    const up = draw.whole(5, 6);
-    const more = draw.whole(10, 13);
+    const low = draw.whole(14, 18);
+    const up = draw.whole(5, 7);
+    const more = draw.whole(9, 12);
+    const fall = draw.whole(2, 3);
     // A rise, a greater rise, a fall: the lowest and the highest of the row are not neighbours.
-    const means = [low, low + up, low + up + more, low + more - 3].map((one) => one * TENTH);
+    const means = [low, low + up, low + up + more, low + up + more - fall].map((one) => one * TENTH);
     const row = (draw.whole(0, 1) === 0 ? means : [...means].reverse()) as [number, number, number, number];
     const value = largestStep(row) ?? 0;
     const text = (length: number) => writeLength(length, 'in', 4);

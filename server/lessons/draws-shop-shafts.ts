@@ -88,8 +88,8 @@ export const SHAFT_DRAWS: Draws = {
   'housing-bore': (draw) => {
     const lift = draw.whole(2, 4);
     const twelve = -draw.whole(lift + 1, lift + 5);
-    const nine = draw.whole(1, 4);
-    const three = -draw.whole(1, 3);
+    const nine = draw.whole(3, 5);
+    const three = draw.whole(1, 2);
     const { vertical, horizontal } = boreRunOut({
       ...{ nine: nine * THOU, twelve: twelve * THOU, three: three * THOU, lift: lift * THOU },
     });

@@ -145,7 +145,10 @@ function show({ frame, value, uncertainty, rule }: State): Shown {
       { name: 'verdict', label: 'Verdict', text: WORDS[verdict] },
       { name: 'probability', label: 'Probability that it is inside', text: percent(probability) },
     ],
-    told: null,
+    told:
+      rule === 'simple'
+        ? 'Judged by itself: the reading is held against the limits as it is.'
+        : 'Judged with a guard band: inside or outside only where it is so by U or more; between, nothing is proven.',
   };
 }
 

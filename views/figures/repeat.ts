@@ -149,7 +149,7 @@ class RepeatFigure implements LiveFigure {
       reads: [{ name: 'pointer', label: 'Pointer', text: (Math.round(pointer * 2) / 2).toFixed(1) }],
       told: zeroed
         ? `In graduations from the zero: ${this.#lines.length === 0 ? 'nothing done yet' : this.#lines.join('; ')}.`
-        : 'Turn the bezel to zero first.',
+        : `Now: ${LABELS[this.#fault]}. Turn the bezel to zero first.`,
     };
   }
 
