@@ -41,6 +41,14 @@ for (const one of [reader, readerWithImages]) {
   );
 }
 
+/** What stands in a cell is one thing, words and links together: on a phone it stands as a whole beside its column's name. */
+for (const { renderer } of [reader, readerWithImages]) {
+  renderer.rules.td_open = (tokens, index, options) =>
+    `${renderer.renderToken(tokens, index, options)}<span>`;
+  renderer.rules.td_close = (tokens, index, options) =>
+    `</span>${renderer.renderToken(tokens, index, options)}`;
+}
+
 /** Are uploaded pictures shown? */
 export type Images = 'with-images' | 'without-images';
 
