@@ -17,6 +17,7 @@ import {
 } from '../../server/engine/index.ts';
 import { fromRoot } from '../../server/root.ts';
 import { barringLoad } from './barring.ts';
+import { lessonPages } from './lessons.ts';
 import { practicePage } from './page.ts';
 
 /** Speeds as ratios to a baseline in the same run: a figure in seconds says more of the machine than of the code. */
@@ -183,6 +184,7 @@ async function frontDoorSize(): Promise<void> {
 
 await foldingAgainstReading();
 await frontDoorSize();
+await lessonPages();
 await practicePage();
 await barringLoad();
 process.exit(0);
