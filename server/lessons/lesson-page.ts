@@ -4,9 +4,9 @@ import { timeWords } from '../web/words/index.ts';
 import type { Lesson } from './load.ts';
 import { practiseNext } from './practise.ts';
 import { answerKey, listOwnAnswers, type OwnAnswers } from './queries.ts';
-import { askQuestion, recallAnswer } from './questions.ts';
+import { type Asking, askQuestion, recallAnswer } from './questions.ts';
 import { listOwnReading, UNREAD } from './reading.ts';
-import type { LessonView, Question, QuestionView } from './schema.ts';
+import type { LessonView, Question, QuestionFormView, QuestionView } from './schema.ts';
 import type { Shelf } from './shelf.ts';
 
 /** What one question shows instead of its plain state. */
@@ -59,6 +59,20 @@ export async function lessonPage(
   return reply.page('lessons/lesson', view);
 }
 
+/** Forms of askings that were shown before, the longest unused forgotten first: whose, of what and the how-manieth says all of them. */
+const SHOWN = new Map<string, QuestionFormView>();
+const MOST_SHOWN = 5000;
+
+function plainForm(question: Question, asking: Asking): QuestionFormView {
+  const key = `${asking.personId}/${asking.slug}/${question.id}/${asking.tries}`;
+  const found = SHOWN.get(key) ?? askQuestion(question, asking);
+  SHOWN.delete(key);
+  SHOWN.set(key, found);
+  const [oldest] = SHOWN.keys();
+  if (SHOWN.size > MOST_SHOWN && oldest !== undefined) SHOWN.delete(oldest);
+  return found;
+}
+
 function viewOf(
   question: Question,
   number: number,
@@ -74,12 +88,9 @@ function viewOf(
     : null;
   const asked = !own?.last.correct || mine;
   const form = asked
-    ? askQuestion(
-        question,
-        { slug, personId, tries },
-        mine ? (held.typed ?? '') : '',
-        mine ? held.problem : undefined,
-      )
+    ? mine && held.problem !== undefined
+      ? askQuestion(question, { slug, personId, tries }, held.typed ?? '', held.problem)
+      : plainForm(question, { slug, personId, tries })
     : null;
   return { id: question.id, number, answered, form };
 }

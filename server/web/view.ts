@@ -36,12 +36,18 @@ export const views = fp(
       Data extends { readonly title: string },
     >(this: FastifyReply, view: string, data: Data) {
       const { request } = this;
+      // One token a page, however many forms are on it.
+      let token: string | undefined;
+      const csrf = () => {
+        token ??= this.generateCsrf();
+        return token;
+      };
       const shared: SharedViewData = {
         title: data.title,
         actor: request.actor,
         path: request.url.split('?', 1)[0] ?? '/',
         said: noticeFor((request.query as { said?: unknown } | undefined)?.said),
-        csrf: { toString: () => this.generateCsrf() },
+        csrf: { toString: csrf },
         asset: options.asset,
       };
       // Pages hold names and tokens: a copy brought back later would be somebody else's, or refused.
