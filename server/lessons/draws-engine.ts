@@ -1,29 +1,10 @@
-import {
-  CYCLE_DEG,
-  displacementMm,
-  FIRING_ORDERS,
-  firingTdcDeg,
-  fromMm,
-  type Lobe,
-  SOUND_LOBE,
-  toMm,
-} from '../engine/index.ts';
+import { USUAL_LOBE } from '../../views/figures/usual-lobe.ts';
+import { CYCLE_DEG, displacementMm, FIRING_ORDERS, firingTdcDeg, fromMm } from '../engine/index.ts';
 import type { Draw } from './chance.ts';
 import { asked, type Draws, INCH, words } from './draw-kit.ts';
 import { writeLength } from './worked-kit.ts';
 
 const ORDERS = [FIRING_ORDERS[4], FIRING_ORDERS[6]] as const;
-
-/** A usual injection lobe: a short rise, a long fall. Common practice, no source. */
-export const USUAL_LOBE: Lobe = {
-  law: 'polynomial-3-4-5',
-  liftMm: toMm(0.237, 'in'),
-  riseCamDeg: 50,
-  dwellCamDeg: 6,
-  fallCamDeg: 95,
-  noseCrankDeg: 0,
-  condition: SOUND_LOBE,
-};
 
 function anOrder(draw: Draw): readonly number[] {
   return ORDERS[draw.whole(0, 1)] ?? FIRING_ORDERS[4];

@@ -121,8 +121,11 @@ function gradePlain({ value, unit, within, slips, sum }: Answer, answer: string)
   const found = /^([+-]?(?:\d+\.?\d*|\.\d+))\s*(.*)$/.exec(text);
   if (found === null) return { ok: false, problem: 'That is not a number. Write it like 12.5.' };
   const [, number = '', written = ''] = found;
-  if (written !== '' && written.replaceAll(/[·\s.-]/g, '') !== unit.replaceAll(/[·\s.-]/g, ''))
-    return { ok: false, problem: unit === '' ? 'Write the number alone.' : `Write it in ${unit}.` };
+  if (written !== '' && unitKey(written) !== unitKey(unit))
+    return {
+      ok: false,
+      problem: unit === '' ? 'Write the number alone.' : `The answer is in ${UNIT_WORDS[unit] ?? unit}.`,
+    };
   const off = (other: number) => Math.abs(Number(number) - other);
   if (off(value) <= within) return { ok: true, correct: true, feedbackHtml: renderInline(sum) };
   const slip = slips.find((one) => off(one.value) <= within);
@@ -132,6 +135,22 @@ function gradePlain({ value, unit, within, slips, sum }: Answer, answer: string)
     feedbackHtml: renderInline(slip === undefined ? sum : `${slip.why} ${sum}`),
   };
 }
+
+/** A unit as a hurried thumb may write it: without signs, points and spaces, a word for a sign. */
+function unitKey(unit: string): string {
+  const plain = unit
+    .toLowerCase()
+    .replaceAll('°', 'deg')
+    .replaceAll('³', '3')
+    .replaceAll(/[·⋅*\s.\-/"]/g, '');
+  return (
+    { degrees: 'deg', degree: 'deg', inch: 'in', inches: 'in', ftlb: 'lbfft', lbft: 'lbfft', ftlbf: 'lbfft' }[
+      plain
+    ] ?? plain
+  );
+}
+
+const UNIT_WORDS: Readonly<Record<string, string>> = { in: 'inches', mm: 'millimetres', '°': 'degrees' };
 
 function whatToWrite(
   parsed: { why: string; meant: number | null },

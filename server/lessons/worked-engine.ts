@@ -1,3 +1,4 @@
+import { USUAL_LOBE } from '../../views/figures/usual-lobe.ts';
 import {
   CYCLE_DEG,
   displacementMm,
@@ -8,7 +9,6 @@ import {
   type MotionLawName,
   motionLaw,
 } from '../engine/index.ts';
-import { USUAL_LOBE } from './draws-engine.ts';
 import { type Call, numberOf, oneOf, TemplateProblem } from './template.ts';
 import { type WorkedNumbers, writeLength } from './worked-kit.ts';
 

@@ -11,17 +11,7 @@ import { cutawaySvg } from '../drawing/cutaway.ts';
 import { type FigureKind, givenWord, held, liveFigure, type Shown } from './figure.ts';
 import { lobeCurveSvg } from './lobe-curve.ts';
 import { signed } from './tally.ts';
-
-/** One injection lobe of a usual shape. Common practice, no source. */
-const MADE: Lobe = {
-  law: 'polynomial-3-4-5',
-  liftMm: toMm(0.237, 'in'),
-  riseCamDeg: 50,
-  dwellCamDeg: 6,
-  fallCamDeg: 95,
-  noseCrankDeg: 0,
-  condition: SOUND_LOBE,
-};
+import { USUAL_LOBE } from './usual-lobe.ts';
 
 const NAMES = ['sound', 'worn', 'built-up-nose', 'built-up-rise', 'built-up-base', 'runs-out'] as const;
 type Condition = (typeof NAMES)[number];
@@ -31,7 +21,7 @@ const buildUp = (place: 'nose' | 'flank' | 'base', atCamDeg: number, halfWidthCa
   buildUp: { place, heightMm: 0.5, atCamDeg, halfWidthCamDeg },
 });
 const CONDITIONS: Readonly<Record<Condition, { readonly label: string; readonly lobe: Lobe }>> = {
-  sound: { label: 'as made', lobe: MADE },
+  sound: { label: 'as made', lobe: USUAL_LOBE },
   worn: { label: 'worn on nose and flanks', lobe: lobeWith({ wearMm: 0.7 }) },
   'built-up-nose': { label: 'built up on the nose', lobe: lobeWith(buildUp('nose', 0, 14)) },
   'built-up-rise': { label: 'built up on the rise', lobe: lobeWith(buildUp('flank', -30, 12)) },
@@ -43,7 +33,7 @@ const CONDITIONS: Readonly<Record<Condition, { readonly label: string; readonly 
 };
 
 function lobeWith(condition: Partial<Lobe['condition']>): Lobe {
-  return { ...MADE, condition: { ...SOUND_LOBE, ...condition } };
+  return { ...USUAL_LOBE, condition: { ...SOUND_LOBE, ...condition } };
 }
 
 /** The zero is taken here: opposite the nose, on the base circle. */
@@ -111,7 +101,7 @@ function show({ id, speed, condition, camDeg }: State): Shown {
   );
   const curve = lobeCurveSvg(
     {
-      made: points(MADE),
+      made: points(USUAL_LOBE),
       now: points(lobe),
       at: [camDeg, value(lobe, camDeg)],
       upright: speed ? 'lift per degree of cam, mm' : 'lift, mm',
@@ -165,7 +155,7 @@ function show({ id, speed, condition, camDeg }: State): Shown {
       : [
           { name: 'shown', label: 'Gauge shows', text: `${signed(shown.toFixed(3))} in` },
           { name: 'lift', label: 'Highest from that zero', text: `${highestShown(lobe).toFixed(3)} in` },
-          { name: 'made', label: 'As made', text: `${highestShown(MADE).toFixed(3)} in` },
+          { name: 'made', label: 'As made', text: `${highestShown(USUAL_LOBE).toFixed(3)} in` },
         ],
     told: null,
   };
