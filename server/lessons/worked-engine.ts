@@ -30,7 +30,8 @@ export const ENGINE_WORKED: WorkedNumbers = {
   /** `{{camdeg crank=90}}`: degrees of the cam. */
   camdeg: (call) => `${numberOf(call, 'crank') / (CYCLE_DEG / 360)}°`,
   /** `{{order cylinders=6}}`: the firing order. */
-  order: (call) => orderOf(call).join('-'),
+  // Hyphens that do not break: a firing order is one word.
+  order: (call) => orderOf(call).join('\u2011'),
   /** `{{between cylinders=4 from=1 to=3}}`: degrees of crank from one firing top dead centre to another. */
   between: (call) => {
     const order = orderOf(call);

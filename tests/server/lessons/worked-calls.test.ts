@@ -15,7 +15,7 @@ describe('numbers worked out in lessons, against values from elsewhere', () => {
     ['between cylinders=4 from=1 to=3', '180°'],
     ['between cylinders=4 from=3 to=1', '540°'],
     ['between cylinders=6 from=4 to=1', '120°'],
-    ['order cylinders=6', '1-5-3-6-2-4'],
+    ['order cylinders=6', '1\u20115\u20113\u20116\u20112\u20114'],
     ['camdeg crank=240', '120°'],
     // π/4 × 10² × 3, geometry.
     ['volume diameter=10 stroke=3', '236 mm³'],
