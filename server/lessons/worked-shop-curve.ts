@@ -39,9 +39,11 @@ export function exampleEvent(height: number) {
   return event;
 }
 
-/** Where a straight line between two lines of a table passes a height. Source: arithmetic. Their lifts must differ. */
+/** Where a straight line between two lines of a table passes a height. Source: arithmetic. @throws RangeError where it does not lie between them. */
 export function passesAt(height: number, [first, second]: readonly [Point, Point]): number {
   if (first.lift === second.lift) throw new RangeError('Two points at one height do not pass another.');
+  if ((height - first.lift) * (height - second.lift) > 0)
+    throw new RangeError('The height does not lie between the two points.');
   const share = (height - first.lift) / (second.lift - first.lift);
   return first.deg + share * (second.deg - first.deg);
 }
