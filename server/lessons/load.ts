@@ -14,6 +14,8 @@ import { workedNumber } from './worked.ts';
 /** A lesson ready to be shown: numbers computed, figures drawn, Markdown rendered, once at the start. */
 export interface Lesson {
   readonly slug: string;
+  /** The folder of the lesson it is an instructor's version of; null for any other. */
+  readonly basedOn: string | null;
   readonly head: FrontMatter;
   readonly html: string;
   readonly contents: readonly { readonly id: string; readonly text: string }[];
@@ -101,6 +103,7 @@ function loadLesson(folder: string, slug: string, glossary: Glossary): Lesson {
   const asked = `lessons/${slug}/questions.yaml`;
   return {
     slug,
+    basedOn: null,
     head: checked(frontMatter, yamlOf(head, file), file),
     ...readBody(body, file, glossary),
     body,

@@ -14,7 +14,9 @@ export function problemOf(text: Pick<OwnText, 'body'>, course: Course): string |
     readBody(text.body, 'own', course.glossary, 'with-images');
     return null;
   } catch (error) {
-    if (error instanceof LessonProblem) return error.message.replace(/^own: (the text )?/, 'The text ');
+    // The whole list of what is known would bury what is wrong.
+    if (error instanceof LessonProblem)
+      return `${error.message.replace(/^own: (the text )?/, 'The text ').replace(/; known are .*$/, '')}.`;
     throw error;
   }
 }
@@ -31,6 +33,7 @@ export function renderOwn(own: OwnLesson, course: Course, base: Lesson | undefin
       .filter((line) => line !== '');
   return {
     slug: ownKey(own.id),
+    basedOn: own.basedOn,
     head: {
       title: own.title,
       order: base?.head.order ?? 9999,

@@ -5,7 +5,7 @@ import { actorOf } from '../web/access.ts';
 import { readId } from '../web/forms.ts';
 import { dayWords } from '../web/words/index.ts';
 import type { Lesson } from './load.ts';
-import { dayOf, moved, type PlanRow, planned } from './plan.ts';
+import { dayOf, moved, type PlanRow, planned, withOwn } from './plan.ts';
 import { type ReadPlan, readPlan } from './plan-form.ts';
 import { progressOf } from './progress.ts';
 import { listPlan, listSectionReading, savePlan } from './reading.ts';
@@ -44,7 +44,7 @@ export function planRoutes(app: FastifyInstance, shelf: Shelf): void {
         typed: form.typed,
         problems: form.problems,
       });
-    const rows = form.what === 'reset' ? [] : changed(plan, form);
+    const rows = form.what === 'reset' ? [] : changed(plan, form, lessons.get(form.key)?.basedOn ?? null);
     await writeTransaction(store, (trx) => savePlan(trx, section.id, rows));
     const at = form.key === '' ? '' : `#l-${form.key}`;
     return reply.redirect(`/sections/${section.id}/lessons?said=plan-kept${at}`, 303);
@@ -60,10 +60,13 @@ export function planRoutes(app: FastifyInstance, shelf: Shelf): void {
 }
 
 /** The plan after a button: a lesson moved, one of the instructor's own added, or nothing but what was typed. */
-function changed(plan: readonly PlanRow[], { what, key }: ReadPlan): readonly PlanRow[] {
+function changed(
+  plan: readonly PlanRow[],
+  { what, key }: ReadPlan,
+  basedOn: string | null,
+): readonly PlanRow[] {
   if (what === 'up' || what === 'down') return moved(plan, key, what === 'up' ? -1 : 1);
-  if (what === 'add' && !plan.some((row) => row.key === key))
-    return [...plan, { key, hidden: false, releaseOn: null }];
+  if (what === 'add') return withOwn(plan, key, basedOn);
   if (what === 'remove') return plan.filter((row) => row.key !== key || !key.startsWith('own-'));
   return plan;
 }

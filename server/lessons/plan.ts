@@ -57,6 +57,24 @@ export function moved<Row extends PlanRow>(rows: readonly Row[], key: string, wa
   return rows.map((one, index) => (index === at ? other : index === to ? row : one));
 }
 
+/**
+ * The plan with an instructor's lesson put in: a version of ours takes the place of ours, which is left out from then on; any other comes
+ * last. What is in the plan already stays where it is.
+ */
+export function withOwn(rows: readonly PlanRow[], key: string, basedOn: string | null): readonly PlanRow[] {
+  if (rows.some((row) => row.key === key)) return rows;
+  const base = rows.find((row) => row.key === basedOn);
+  if (base === undefined) return [...rows, { key, hidden: false, releaseOn: null }];
+  return rows.flatMap((row) =>
+    row === base
+      ? [
+          { ...base, key },
+          { ...base, hidden: true },
+        ]
+      : [row],
+  );
+}
+
 /** The day it is, as `YYYY-MM-DD`, in UTC as everywhere. */
 export function dayOf(time: Date): string {
   return time.toISOString().slice(0, 10);

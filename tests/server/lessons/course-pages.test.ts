@@ -28,6 +28,7 @@ describe('what a section reads', () => {
       (await student.post(`/lessons/${SHIPPED}/answers`, { question: 'x', tries: '0' })).statusCode,
     ).toBe(404);
     expect((await student.get('/lessons')).body).toContain('opens 1 Jan 2999');
+    expect((await instructor.get('/sections/1/lessons?said=plan-kept')).body).toContain('The plan is kept.');
     expect((await student.get('/lessons/search?q=preload')).body).not.toContain(`/lessons/${SHIPPED}#`);
     expect((await (await as('003204')).get(`/lessons/${SHIPPED}`)).statusCode).toBe(200);
     expect((await instructor.get(`/lessons/${SHIPPED}`)).statusCode).toBe(200);

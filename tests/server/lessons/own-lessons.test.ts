@@ -41,7 +41,7 @@ describe('a lesson of an instructor’s own', () => {
     expect(statusCode).toBe(422);
     expect(body).toContain('{{redaing turns=2}}</textarea>');
     expect(body).toMatch(
-      /field-problem" id="f-body-problem">The text holds \{\{redaing\}\}, which is not known/,
+      /field-problem" id="f-body-problem">The text holds \{\{redaing\}\}, which is not known\.</,
     );
     const empty = await instructor.post('/own-lessons', { ...TEXT, title: ' ', minutes: 'some', do: 'keep' });
     expect(empty.body).toContain('Give the lesson a title.');
@@ -52,6 +52,7 @@ describe('a lesson of an instructor’s own', () => {
   it('is kept, and nobody else sees it until it is in a section’s plan', async () => {
     const kept = await instructor.post('/own-lessons', { ...TEXT, do: 'keep' });
     expect([kept.statusCode, kept.headers.location]).toEqual([303, '/own-lessons/1?said=lesson-kept']);
+    expect((await instructor.get('/own-lessons/1?said=lesson-kept')).body).toContain('The lesson is kept.');
     expect((await instructor.get('/lessons/own-1')).body).toContain('fire blanket');
     for (const other of ['003201', 'duenas', 'vossberg'])
       expect((await (await as(other)).get('/lessons/own-1')).statusCode, other).toBe(404);
@@ -97,6 +98,19 @@ describe('a lesson of an instructor’s own', () => {
     expect(version).toContain('Question 1');
     expect(version).toContain('fire blanket');
     expect((await instructor.get(`/lessons/${SHIPPED}`)).body).not.toContain('fire blanket');
+    await instructor.post('/sections/1/lessons', {
+      order: SHIPPED,
+      [`shown-${SHIPPED}`]: 'on',
+      do: 'add own-2',
+    });
+    const list = (await (await as('003201')).get('/lessons')).body;
+    expect(list).toContain('href="/lessons/own-2"');
+    expect(list).not.toContain(`href="/lessons/${SHIPPED}"`);
+    await instructor.post('/sections/1/lessons', {
+      order: `${SHIPPED},own-1`,
+      [`shown-${SHIPPED}`]: 'on',
+      'shown-own-1': 'on',
+    });
   });
 
   it('shows pictures that were uploaded, to those who may read it', async () => {

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { dayOf, moved, type PlanRow, planned, together } from '../../../server/lessons/plan.ts';
+import { dayOf, moved, type PlanRow, planned, together, withOwn } from '../../../server/lessons/plan.ts';
 import { readPlan } from '../../../server/lessons/plan-form.ts';
 
 const TODAY = '2026-11-26';
@@ -43,6 +43,18 @@ describe('the course of a section', () => {
     const both = together([one, other]);
     expect(told(both)).toEqual(['a true', 'b false']);
     expect(both[1]?.releaseOn).toBe('2026-12-01');
+  });
+
+  it('puts a version of ours where ours stood, which is left out from then on, and any other last', () => {
+    const rows = [row('a'), row('b', '2026-12-01'), row('c')];
+    expect(withOwn(rows, 'own-1', 'b')).toEqual([
+      row('a'),
+      row('own-1', '2026-12-01'),
+      row('b', '2026-12-01', true),
+      row('c'),
+    ]);
+    expect(withOwn(rows, 'own-1', null).at(-1)).toEqual(row('own-1'));
+    expect(withOwn(rows, 'a', 'b')).toBe(rows);
   });
 
   it('moves a lesson a place, and nothing past the ends', () => {
