@@ -1,5 +1,5 @@
 import { camProfile, type LiftPoint, liftAt } from './cam-profile.ts';
-import { type DrawingNames, drawing, escapeText, num, radial } from './svg.ts';
+import { type DrawingNames, drawing, escapeText, num, polyline, radial } from './svg.ts';
 
 /** A lobe, its tappet and its rod at one moment. */
 export interface Cutaway {
@@ -35,9 +35,12 @@ export function cutawaySvg(shown: Cutaway, names: DrawingNames): string {
   const id = escapeText(names.id);
   const centre = WIDTH / 2;
   const at = cutawayTransforms(shown);
-  const profile = camProfile(shown.liftCurve, base, roller)
-    .map(([x, y], index) => `${index === 0 ? 'M' : 'L'}${num(x * PER_MM)} ${num(y * PER_MM)}`)
-    .join('');
+  // Every second degree: finer than the drawing can show.
+  const profile = polyline(
+    camProfile(shown.liftCurve, base, roller)
+      .filter((_, deg) => deg % 2 === 0)
+      .map(([x, y]) => [x * PER_MM, y * PER_MM] as const),
+  );
   const camLift = liftAt(shown.liftCurve, shown.camDeg);
   const body =
     sectionLines(`${id}-block`, 45) +
@@ -46,7 +49,7 @@ export function cutawaySvg(shown: Cutaway, names: DrawingNames): string {
     sectionLines(`${id}-cam`, 45 - shown.camDeg) +
     block(`${id}-block`) +
     `<g transform="translate(${centre} ${CAM_Y})"><g data-part="cam" transform="${at.cam}">` +
-    `<path class="part" d="${profile}Z"/><path fill="url(#${id}-cam)" d="${profile}Z"/></g>` +
+    `<path class="part-cut" fill="url(#${id}-cam)" d="${profile}Z"/></g>` +
     `<path class="centre-line" d="M-${num(base * PER_MM + 34)} 0H${num(base * PER_MM + 34)}"/></g>` +
     `<g data-part="tappet" transform="${at.tappet}">${tappet(`${id}-tappet`, roller * PER_MM)}</g>` +
     `<path class="centre-line" d="M${centre} 6V${HEIGHT - 30}"/>` +
@@ -77,7 +80,7 @@ export function cutawayTransforms({
 function sectionLines(id: string, deg: number): string {
   return (
     `<defs><pattern id="${id}" width="7" height="7" patternUnits="userSpaceOnUse" patternTransform="rotate(${deg})">` +
-    '<path class="section-lines" d="M0 0V7"/></pattern></defs>'
+    '<rect class="part-ground" width="7" height="7"/><path class="section-lines" d="M0 0V7"/></pattern></defs>'
   );
 }
 
@@ -89,7 +92,7 @@ function block(pattern: string): string {
     `M${middle - BORE} ${top}H${left}Q${left - 9} ${top + 36} ${left} ${(top + bottom) / 2}T${left} ${bottom}H${middle - BORE}Z`,
     `M${middle + BORE} ${top}H${right}Q${right + 9} ${top + 36} ${right} ${(top + bottom) / 2}T${right} ${bottom}H${middle + BORE}Z`,
   ];
-  return sides.map((d) => `<path class="part" d="${d}"/><path fill="url(#${pattern})" d="${d}"/>`).join('');
+  return sides.map((d) => `<path class="part-cut" fill="url(#${pattern})" d="${d}"/>`).join('');
 }
 
 /** Tappet, roller and pin, rod and the indicator's tip, about the roller's centre. */
@@ -103,7 +106,7 @@ function tappet(pattern: string, roller: number): string {
   const rodFoot = head + 38;
   const rodTop = head - 96;
   return (
-    `<path class="part" d="${shell}"/><path fill="url(#${pattern})" d="${shell}"/>` +
+    `<path class="part-cut" fill="url(#${pattern})" d="${shell}"/>` +
     `<circle class="part" r="${num(roller)}"/><circle class="part" r="${num(roller * 0.36)}"/><path class="centre-line" d="M-${num(roller + 8)} 0H${num(roller + 8)}"/>` +
     `<path class="part" d="M-8 ${num(rodTop)}H8V${num(rodFoot - 6)}Q0 ${num(rodFoot + 6)} -8 ${num(rodFoot - 6)}Z"/>` +
     `<circle class="part" cy="${num(rodTop - 6)}" r="6"/><path class="part" d="M-6 ${num(rodTop - 9)}L-9 ${num(rodTop - 22)}H9L6 ${num(rodTop - 9)}Z"/>` +

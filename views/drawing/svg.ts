@@ -49,9 +49,35 @@ export function onCircle(radius: number, deg: number): readonly [number, number]
   return [radius * Math.sin(rad), -radius * Math.cos(rad)];
 }
 
-/** A radial line about the origin, as path data. */
+/** A radial line about the origin, as path data. A dial has hundreds of them, so each is written as short as path data allow. */
 export function radial(deg: number, from: number, to: number): string {
   const [x1, y1] = onCircle(from, deg);
   const [x2, y2] = onCircle(to, deg);
-  return `M${num(x1)} ${num(y1)}L${num(x2)} ${num(y2)}`;
+  const [x, y] = [tenth(x1), tenth(y1)];
+  return `M${pair(x, y)}l${pair(tenth(x2 - x), tenth(y2 - y))}`;
+}
+
+/** A line through points, as path data in steps of tenths: no step loses what the one before was rounded by. */
+export function polyline(points: readonly (readonly [number, number])[]): string {
+  let [atX, atY] = [0, 0];
+  return points
+    .map(([x, y], index) => {
+      const [dx, dy] = [tenth(x - atX), tenth(y - atY)];
+      [atX, atY] = [atX + dx, atY + dy];
+      return `${index === 0 ? 'M' : 'l'}${pair(dx, dy)}`;
+    })
+    .join('');
+}
+
+const tenth = (value: number) => Math.round(value * 10) / 10;
+
+/** Two numbers of path data: no zero before a point, and no space where a minus parts them. */
+function pair(x: number, y: number): string {
+  const [first, second] = [short(x), short(y)];
+  return second.startsWith('-') ? `${first}${second}` : `${first} ${second}`;
+}
+
+function short(value: number): string {
+  const text = (value === 0 ? 0 : value).toFixed(1).replace(/\.0$/, '');
+  return text === '-0' ? '0' : text.replace(/^(-?)0\./, '$1.');
 }
