@@ -1,15 +1,19 @@
 import type { Kysely, Selectable, Transaction } from 'kysely';
+import { keptQuery } from '../database/kept-query.ts';
 import type { Database } from '../database/tables.ts';
 import type { Actor } from '../web/actor.ts';
 import type { PeopleTable } from './tables.ts';
 
-/** The person behind a session, without anything secret; undefined when there is none any more. */
-export async function findActor(db: Kysely<Database>, personId: number): Promise<Actor | undefined> {
-  const row = await db
+const actorById = keptQuery((db, { personId }: { personId: number }) =>
+  db
     .selectFrom('people')
     .select(['id', 'role', 'given_name', 'family_name', 'sign_in_name', 'must_change_password', 'demo'])
-    .where('id', '=', personId)
-    .executeTakeFirst();
+    .where('id', '=', personId),
+);
+
+/** The person behind a session, without anything secret; undefined when there is none any more. */
+export async function findActor(db: Kysely<Database>, personId: number): Promise<Actor | undefined> {
+  const [row] = await actorById(db, { personId });
   return (
     row && {
       id: row.id,

@@ -1,4 +1,5 @@
 import { type Kysely, type Selectable, sql } from 'kysely';
+import { keptQuery } from '../database/kept-query.ts';
 import type { Database } from '../database/tables.ts';
 import type { Actor } from '../web/actor.ts';
 import { NotFound } from '../web/errors.ts';
@@ -48,23 +49,26 @@ export function listSectionItems(db: Kysely<Database>, sectionId: number) {
     .execute();
 }
 
+const assignedOfKind = keptQuery((db, { personId, kind }: { personId: number; kind: string }) =>
+  db
+    .selectFrom('lab_sheet_items as item')
+    .innerJoin('assignments', 'assignments.lab_sheet_id', 'item.lab_sheet_id')
+    .innerJoin('section_students as seat', 'seat.section_id', 'assignments.section_id')
+    .where('seat.person_id', '=', personId)
+    .where('item.definition', 'is not', null)
+    .where((eb) => eb(sql<string>`json_extract(item.definition, '$.kind')`, '=', kind))
+    .select(['item.id', 'item.title', 'seat.section_id as sectionId'])
+    .orderBy('item.way', 'desc')
+    .orderBy('item.id')
+    .limit(1),
+);
+
 /** The first item of a kind that is assigned to the student, practice before graded runs; null where there is none. */
 export async function findAssignedOfKind(
   db: Kysely<Database>,
   actor: Actor,
   kind: string,
 ): Promise<{ readonly id: number; readonly title: string; readonly sectionId: number } | null> {
-  const row = await db
-    .selectFrom('lab_sheet_items as item')
-    .innerJoin('assignments', 'assignments.lab_sheet_id', 'item.lab_sheet_id')
-    .innerJoin('section_students as seat', 'seat.section_id', 'assignments.section_id')
-    .where('seat.person_id', '=', actor.id)
-    .where('item.definition', 'is not', null)
-    .where((eb) => eb(sql<string>`json_extract(item.definition, '$.kind')`, '=', kind))
-    .select(['item.id', 'item.title', 'seat.section_id as sectionId'])
-    .orderBy('item.way', 'desc')
-    .orderBy('item.id')
-    .limit(1)
-    .executeTakeFirst();
-  return row ?? null;
+  const [item] = await assignedOfKind(db, { personId: actor.id, kind });
+  return item ?? null;
 }

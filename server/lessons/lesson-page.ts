@@ -1,11 +1,12 @@
 import type { FastifyReply, FastifyRequest } from 'fastify';
 import { actorOf } from '../web/access.ts';
+import { KEPT_PART_MARK, type KeptPart, keptPart } from '../web/kept-part.ts';
 import { timeWords } from '../web/words/index.ts';
 import type { Lesson } from './load.ts';
 import { practiseNext } from './practise.ts';
 import { answerKey, listOwnAnswers, type OwnAnswers } from './queries.ts';
 import { type Asking, askQuestion, recallAnswer } from './questions.ts';
-import { listOwnReading, UNREAD } from './reading.ts';
+import type { Reading } from './reading.ts';
 import type { LessonView, Question, QuestionFormView, QuestionView } from './schema.ts';
 import type { Shelf } from './shelf.ts';
 
@@ -18,18 +19,18 @@ export interface Held {
 
 const LESSON_SCRIPT = 'lesson-figure.js';
 
-/** A lesson with the reader's own answers in it. */
+/** A lesson with the reader's own answers in it. `reading` is how far they are with it. */
 export async function lessonPage(
   request: FastifyRequest,
   reply: FastifyReply,
   shelf: Shelf,
   lesson: Lesson,
   held: Held,
+  reading: Reading,
 ): Promise<FastifyReply> {
   const actor = actorOf(request);
   const { db } = request.server.store;
   const own = await listOwnAnswers(db, actor, lesson.slug);
-  const reading = (await listOwnReading(db, actor, lesson.slug)).get(lesson.slug) ?? UNREAD;
   const questions = lesson.questions.map((question, index) =>
     viewOf(question, index + 1, lesson.slug, actor.id, own.get(answerKey(lesson.slug, question.id)), held),
   );
@@ -48,7 +49,7 @@ export async function lessonPage(
       code,
       title: shelf.course.competencies.get(code) ?? '',
     })),
-    html: lesson.html,
+    html: KEPT_PART_MARK,
     contents: lesson.contents,
     questions,
     right: countRight(lesson.questions, own, lesson.slug),
@@ -56,7 +57,15 @@ export async function lessonPage(
     readAt: reading.readAt === null ? null : timeWords(reading.readAt),
     mayMakeOwn: actor.role === 'instructor' && !lesson.slug.startsWith('own-'),
   };
-  return reply.page('lessons/lesson', view);
+  return reply.pageAround(textOf(lesson), 'lessons/lesson', view);
+}
+
+const TEXTS = new WeakMap<Lesson, KeptPart>();
+
+function textOf(lesson: Lesson): KeptPart {
+  const found = TEXTS.get(lesson) ?? keptPart(lesson.html);
+  TEXTS.set(lesson, found);
+  return found;
 }
 
 /** Forms of askings that were shown before, the longest unused forgotten first: whose, of what and the how-manieth says all of them. */

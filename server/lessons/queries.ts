@@ -1,4 +1,5 @@
 import type { Kysely, Transaction } from 'kysely';
+import { keptQuery } from '../database/kept-query.ts';
 import type { Database } from '../database/tables.ts';
 import type { Actor } from '../web/actor.ts';
 
@@ -9,20 +10,23 @@ export interface OwnAnswers {
   readonly everRight: boolean;
 }
 
+const answersOf = keptQuery((db, { personId, slug }: { personId: number; slug: string | null }) =>
+  db
+    .selectFrom('lesson_answers')
+    .select(['lesson_slug', 'question_id', 'answer', 'correct'])
+    .where('person_id', '=', personId)
+    .where((eb) => eb('lesson_slug', '=', eb.fn.coalesce(eb.val(slug), 'lesson_slug')))
+    .orderBy('id'),
+);
+
 /** The actor's own answers, by lesson and question. Nobody else's are ever read here. */
 export async function listOwnAnswers(
   db: Kysely<Database>,
   actor: Actor,
   slug?: string,
 ): Promise<ReadonlyMap<string, OwnAnswers>> {
-  let query = db
-    .selectFrom('lesson_answers')
-    .select(['lesson_slug', 'question_id', 'answer', 'correct'])
-    .where('person_id', '=', actor.id)
-    .orderBy('id');
-  if (slug !== undefined) query = query.where('lesson_slug', '=', slug);
   const found = new Map<string, OwnAnswers>();
-  for (const row of await query.execute()) {
+  for (const row of await answersOf(db, { personId: actor.id, slug: slug ?? null })) {
     const key = answerKey(row.lesson_slug, row.question_id);
     const before = found.get(key);
     const correct = row.correct === 1;

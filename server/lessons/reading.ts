@@ -1,4 +1,5 @@
 import type { Kysely, Transaction } from 'kysely';
+import { keptQuery } from '../database/kept-query.ts';
 import type { Database } from '../database/tables.ts';
 import type { Actor } from '../web/actor.ts';
 import type { PlanRow } from './plan.ts';
@@ -14,21 +15,23 @@ export async function listPlan(db: Kysely<Database>, sectionId: number): Promise
   return rows.map(toPlanRow);
 }
 
+const plansOf = keptQuery((db, { personId }: { personId: number }) =>
+  db
+    .selectFrom('section_students as seat')
+    .leftJoin('section_lessons as line', 'line.section_id', 'seat.section_id')
+    .where('seat.person_id', '=', personId)
+    .select(['seat.section_id', 'line.lesson_key', 'line.hidden', 'line.release_on'])
+    .orderBy('seat.section_id')
+    .orderBy('line.ordinal'),
+);
+
 /** The plans of every section the student is in; one without a plan is an empty list. */
 export async function listOwnPlans(
   db: Kysely<Database>,
   actor: Actor,
 ): Promise<readonly (readonly PlanRow[])[]> {
-  const rows = await db
-    .selectFrom('section_students as seat')
-    .leftJoin('section_lessons as line', 'line.section_id', 'seat.section_id')
-    .where('seat.person_id', '=', actor.id)
-    .select(['seat.section_id', 'line.lesson_key', 'line.hidden', 'line.release_on'])
-    .orderBy('seat.section_id')
-    .orderBy('line.ordinal')
-    .execute();
   const plans = new Map<number, PlanRow[]>();
-  for (const { section_id, lesson_key, hidden, release_on } of rows) {
+  for (const { section_id, lesson_key, hidden, release_on } of await plansOf(db, { personId: actor.id })) {
     const plan = plans.get(section_id) ?? [];
     if (lesson_key !== null) plan.push(toPlanRow({ lesson_key, hidden: hidden ?? 0, release_on }));
     plans.set(section_id, plan);
@@ -74,19 +77,36 @@ export interface Reading {
 
 export const UNREAD: Reading = { openedAt: null, readAt: null };
 
+const readsOf = keptQuery((db, { personId }: { personId: number }) =>
+  db.selectFrom('lesson_reads').where('person_id', '=', personId).select(['lesson_key', 'what', 'at']),
+);
+
+const readsOfOne = keptQuery((db, { personId, key }: { personId: number; key: string }) =>
+  db
+    .selectFrom('lesson_reads')
+    .where('person_id', '=', personId)
+    .where('lesson_key', '=', key)
+    .select(['lesson_key', 'what', 'at']),
+);
+
 /** What the actor has opened and read, by lesson. Nobody else's is looked at. */
 export async function listOwnReading(
   db: Kysely<Database>,
   actor: Actor,
-  key?: string,
 ): Promise<ReadonlyMap<string, Reading>> {
-  let query = db
-    .selectFrom('lesson_reads')
-    .where('person_id', '=', actor.id)
-    .select(['lesson_key', 'what', 'at']);
-  if (key !== undefined) query = query.where('lesson_key', '=', key);
+  return readingsIn(await readsOf(db, { personId: actor.id }));
+}
+
+/** How far the actor is with one lesson. */
+export async function findOwnReading(db: Kysely<Database>, actor: Actor, key: string): Promise<Reading> {
+  return readingsIn(await readsOfOne(db, { personId: actor.id, key })).get(key) ?? UNREAD;
+}
+
+function readingsIn(
+  rows: readonly { readonly lesson_key: string; readonly what: string; readonly at: string }[],
+): ReadonlyMap<string, Reading> {
   const found = new Map<string, Reading>();
-  for (const { lesson_key, what, at } of await query.execute()) {
+  for (const { lesson_key, what, at } of rows) {
     const before = found.get(lesson_key) ?? UNREAD;
     found.set(lesson_key, what === 'read' ? { ...before, readAt: at } : { ...before, openedAt: at });
   }

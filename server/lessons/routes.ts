@@ -4,11 +4,11 @@ import { actorOf } from '../web/access.ts';
 import { BadRequest } from '../web/errors.ts';
 import { readForm } from '../web/forms.ts';
 import { dayWords } from '../web/words/index.ts';
-import { countRight, lessonPage } from './lesson-page.ts';
+import { countRight, type Held, lessonPage } from './lesson-page.ts';
 import type { Lesson } from './load.ts';
 import { answerKey, appendAnswer, listOwnAnswers } from './queries.ts';
 import { gradeAnswer } from './questions.ts';
-import { keepReading, listOwnReading } from './reading.ts';
+import { findOwnReading, keepReading, listOwnReading } from './reading.ts';
 import { answerForm, type LessonLine, type SlidesView } from './schema.ts';
 import type { CourseSearch } from './search.ts';
 import type { Shelf } from './shelf.ts';
@@ -68,13 +68,13 @@ export function lessonsRoutes(app: FastifyInstance, shelf: Shelf, search: Course
     const lesson = await lessonAsked(request);
     const actor = actorOf(request);
     const { again } = request.query as { again?: unknown };
-    if (actor.role === 'student' && !(await listOwnReading(store.db, actor, lesson.slug)).has(lesson.slug))
+    const reading = await findOwnReading(store.db, actor, lesson.slug);
+    if (actor.role === 'student' && reading.openedAt === null)
       await writeTransaction(store, (trx) =>
         keepReading(trx, actor, lesson.slug, 'opened', app.clock().toISOString()),
       );
-    return lessonPage(request, reply, shelf, lesson, {
-      questionId: typeof again === 'string' ? again : '',
-    });
+    const held = { questionId: typeof again === 'string' ? again : '' };
+    return lessonPage(request, reply, shelf, lesson, held, reading);
   });
 
   app.get('/lessons/:slug/slides', SIGNED_IN, async (request: LessonRequest, reply) => {
@@ -107,16 +107,16 @@ export function lessonsRoutes(app: FastifyInstance, shelf: Shelf, search: Course
     if (!question) throw new BadRequest();
 
     const graded = gradeAnswer(question, { slug: lesson.slug, personId: actor.id, tries }, answer);
+    const answerAgain = async (held: Held) => {
+      const reading = await findOwnReading(store.db, actor, lesson.slug);
+      return lessonPage(request, reply.code(422), shelf, lesson, held, reading);
+    };
     const own = await listOwnAnswers(store.db, actor, lesson.slug);
     const stale = tries !== (own.get(answerKey(lesson.slug, questionId))?.tries ?? 0);
     if (stale || !graded.ok) {
       const problem = stale || graded.ok ? ANSWERED_ELSEWHERE : graded.problem;
       // Numbers that are no longer asked for are not worth keeping an answer to.
-      return lessonPage(request, reply.code(422), shelf, lesson, {
-        questionId,
-        problem,
-        typed: stale ? '' : answer,
-      });
+      return answerAgain({ questionId, problem, typed: stale ? '' : answer });
     }
     const added = await writeTransaction(store, (trx) =>
       appendAnswer(trx, actor, {
@@ -128,8 +128,7 @@ export function lessonsRoutes(app: FastifyInstance, shelf: Shelf, search: Course
         at: app.clock().toISOString(),
       }),
     );
-    if (!added)
-      return lessonPage(request, reply.code(422), shelf, lesson, { questionId, problem: ANSWERED_ELSEWHERE });
+    if (!added) return answerAgain({ questionId, problem: ANSWERED_ELSEWHERE });
     return reply.redirect(`/lessons/${lesson.slug}#q-${questionId}`, 303);
   });
 }

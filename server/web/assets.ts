@@ -74,8 +74,8 @@ export async function bundleAssets(): Promise<Assets> {
 }
 
 /**
- * A file with its smaller forms, made once at the start. Only these are ever made smaller: a page carries its form token, and what is typed
- * beside it must not show in the page's size.
+ * A file with its smaller forms, made once at the start. Of pages only those around a kept part are made smaller, and never one that repeats
+ * what was sent to it (`kept-part.ts`).
  */
 function assetFile(type: string, body: Buffer): AssetFile {
   if (type.startsWith('font/')) return { type, body, smaller: [] };

@@ -1,6 +1,7 @@
 import { createHash } from 'node:crypto';
 import type { FastifySessionOptions } from '@fastify/session';
 import type { Session } from 'fastify';
+import { keptQuery } from '../database/kept-query.ts';
 import type { Store } from '../database/open.ts';
 
 export type Clock = () => Date;
@@ -42,13 +43,13 @@ export async function dropExpiredSessions(store: Store, clock: Clock): Promise<n
   return Number(result.numDeletedRows);
 }
 
+const openSession = keptQuery((db, { hash, now }: { hash: string; now: string }) =>
+  db.selectFrom('sessions').select('data').where('id_hash', '=', hash).where('expires_at', '>', now),
+);
+
 async function read(store: Store, clock: Clock, sessionId: string): Promise<Session | null> {
-  const row = await store.db
-    .selectFrom('sessions')
-    .select('data')
-    .where('id_hash', '=', hashOfSessionId(sessionId))
-    .where('expires_at', '>', clock().toISOString())
-    .executeTakeFirst();
+  const now = clock().toISOString();
+  const [row] = await openSession(store.db, { hash: hashOfSessionId(sessionId), now });
   return row ? (JSON.parse(row.data) as Session) : null;
 }
 
