@@ -4,6 +4,7 @@ import { writeTransaction } from '../database/transaction.ts';
 import { actorOf } from '../web/access.ts';
 import { NotFound } from '../web/errors.ts';
 import { type Problems, readForm, readId, type Values } from '../web/forms.ts';
+import { noticeFor } from '../web/notices.ts';
 import { timeWords } from '../web/words/index.ts';
 import { readBody } from './load.ts';
 import { imageTypeOf, ownForm, ownTextOf } from './own-form.ts';
@@ -30,6 +31,8 @@ interface Writing {
   readonly values: Values;
   readonly problems: Problems;
   readonly previewOf?: string;
+  /** What has just been done, where the page is the answer to it. */
+  readonly said?: string | undefined;
 }
 
 /** Where instructors write lessons of their own, and versions of ours. Ours are never touched. */
@@ -108,14 +111,11 @@ export function ownRoutes(app: FastifyInstance, shelf: Shelf): void {
 
   app.post('/own-lessons/:id/images', INSTRUCTOR, async (request: OwnRequest, reply) => {
     const lesson = await getOwnLesson(store.db, actorOf(request), readId(request.params.id));
-    const { file, name: given } = (request.body ?? {}) as { file?: unknown; name?: unknown };
+    const { file, imageName: given } = (request.body ?? {}) as { file?: unknown; imageName?: unknown };
     const name = typeof given === 'string' ? given.trim().slice(0, 120) : '';
     const type = file instanceof Uint8Array ? imageTypeOf(file) : null;
-    const { title, minutes, aims, body, sources, cautions } = lesson;
-    const values: Values = {
-      ...{ title, minutes: String(minutes), aims, body, sources, imageName: name },
-      ...(cautions ? { cautions: 'on' } : {}),
-    };
+    // The picture comes with whatever has been typed and not kept yet; all of it is on the page again afterwards.
+    const values: Values = { ...readForm(ownForm, request.body).values, imageName: name };
     const refuse = (problems: Problems) =>
       writingPage(reply.code(422), { lesson, basedOn: lesson.basedOn, values, problems });
     if (type === null || !(file instanceof Uint8Array))
@@ -134,7 +134,10 @@ export function ownRoutes(app: FastifyInstance, shelf: Shelf): void {
         })
         .execute(),
     );
-    return reply.redirect(`/own-lessons/${lesson.id}?said=picture-kept#pictures`, 303);
+    return writingPage(reply, {
+      ...{ lesson, basedOn: lesson.basedOn, problems: {}, said: noticeFor('picture-kept') },
+      values: { ...values, imageName: '' },
+    });
   });
 
   app.get('/lesson-images/:id', { config: { access: 'signed-in' } }, async (request: OwnRequest, reply) => {
@@ -148,7 +151,7 @@ export function ownRoutes(app: FastifyInstance, shelf: Shelf): void {
   });
 
   async function writingPage(reply: FastifyReply, writing: Writing) {
-    const { lesson, basedOn, values, problems, previewOf } = writing;
+    const { lesson, basedOn, values, problems, previewOf, said } = writing;
     const shown = previewOf === undefined ? null : readBody(previewOf, 'own', course.glossary, 'with-images');
     return reply.page('lessons/own-lesson', {
       title: lesson === null ? 'New lesson' : `Change “${lesson.title}”`,
@@ -164,6 +167,7 @@ export function ownRoutes(app: FastifyInstance, shelf: Shelf): void {
       basedOnTitle: basedOn === null ? null : (shelf.shipped(basedOn)?.head.title ?? null),
       values,
       problems,
+      ...(said === undefined ? {} : { said }),
       preview: shown?.html ?? null,
       images: lesson === null ? [] : await listImages(store.db, lesson.id),
     });

@@ -114,13 +114,20 @@ describe('a lesson of an instructor’s own', () => {
   });
 
   it('shows pictures that were uploaded, to those who may read it', async () => {
-    const upload = (name: string, file: Buffer) =>
-      instructor.postFile('/own-lessons/1/images', { field: 'file', name: 'a.png', body: file }, { name });
+    const upload = (imageName: string, file: Buffer) =>
+      instructor.postFile(
+        '/own-lessons/1/images',
+        { field: 'file', name: 'a.png', body: file },
+        { ...TEXT, body: 'Typed, and not kept yet', imageName },
+      );
     expect((await upload('A door', Buffer.from('<svg onload=alert(1)>'))).body).toContain(
       'PNG, JPEG or WebP',
     );
     expect((await upload(' ', PNG)).statusCode).toBe(422);
-    expect((await upload('A door', PNG)).statusCode).toBe(303);
+    const kept = await upload('A door', PNG);
+    expect([kept.statusCode, kept.body]).toEqual([200, expect.stringContaining('Typed, and not kept yet')]);
+    expect(kept.body).toContain('The picture is kept');
+    expect((await instructor.get('/own-lessons/1')).body).not.toContain('Typed, and not kept yet');
     const { id } = await built.store.db.selectFrom('lesson_images').select('id').executeTakeFirstOrThrow();
     const picture = await (await as('003201')).get(`/lesson-images/${id}`);
     expect([picture.statusCode, picture.headers['content-type']]).toEqual([200, 'image/png']);
