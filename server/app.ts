@@ -18,6 +18,7 @@ import { review } from './review/index.ts';
 import { sections } from './sections/index.ts';
 import { access } from './web/access.ts';
 import { type Assets, assets, NO_ASSETS } from './web/assets.ts';
+import { closing } from './web/closing.ts';
 import { errors } from './web/errors.ts';
 import { headers } from './web/headers.ts';
 import { sessions } from './web/session.ts';
@@ -58,6 +59,7 @@ export async function buildApp(config: AppConfig, parts: Parts): Promise<Fastify
   app.decorate('clock', clock);
   app.decorate('newSeed', parts.newSeed ?? (() => randomBytes(16).toString('hex')));
 
+  await app.register(closing);
   await app.register(headers, { secure: config.secureCookies });
   await app.register(formbody);
   await app.register(multipart, {
