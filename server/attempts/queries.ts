@@ -2,7 +2,7 @@ import { type Kysely, type Selectable, sql, type Transaction } from 'kysely';
 import type { Database } from '../database/tables.ts';
 import type { AnyAction, Grade } from '../engine/index.ts';
 import { canBegin } from '../kinds/index.ts';
-import { definitionOf, type LabSheetItem } from '../labsheets/index.ts';
+import { type AssignedToStudent, definitionOf, isClosed } from '../labsheets/index.ts';
 import type { Actor } from '../web/actor.ts';
 import { Conflict, NotFound } from '../web/errors.ts';
 import type { TypedSheet } from './schema.ts';
@@ -76,7 +76,7 @@ export async function findOpenAttemptId(
 export async function beginAttempt(
   trx: Transaction<Database>,
   actor: Actor,
-  assigned: { readonly item: LabSheetItem; readonly sectionId: number },
+  assigned: AssignedToStudent,
   fresh: { readonly id: string; readonly seed: string; readonly engineVersion: string; readonly at: string },
 ): Promise<string> {
   const { item, sectionId } = assigned;
@@ -85,6 +85,10 @@ export async function beginAttempt(
     throw new Conflict('This kind of exercise cannot be worked on here yet. Tell your instructor.');
   const open = await findOpenAttemptId(trx, actor.id, item.id, sectionId);
   if (open !== undefined) return open;
+  if (isClosed(assigned.due, fresh.at))
+    throw new Conflict(
+      'This sheet is closed: its due date is past. Talk to your instructor about extra time.',
+    );
   const { used } = await trx
     .selectFrom('attempts')
     .where('student_id', '=', actor.id)
@@ -107,6 +111,9 @@ export async function beginAttempt(
       seed: fresh.seed,
       engine_version: fresh.engineVersion,
       started_at: fresh.at,
+      sheet_version: assigned.sheetVersion,
+      weights: assigned.weights,
+      hints: item.hints,
     })
     .execute();
   return fresh.id;

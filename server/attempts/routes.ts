@@ -128,6 +128,7 @@ export function attemptsRoutes(app: FastifyInstance): void {
         throw new Conflict(
           'Help is for practice. In a graded run nothing is told before the sheet is handed in.',
         );
+      if (attempt.hints === 0) throw new Conflict('Your instructor has left help off for this item.');
       const { _csrf, ...boxes } = (request.body ?? {}) as Record<string, unknown>;
       const byScript = request.headers['content-type']?.startsWith('application/json') ?? false;
       const sent = draftBody.safeParse(byScript ? boxes : { typed: boxes });

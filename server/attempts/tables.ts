@@ -13,6 +13,9 @@ export interface AttemptsTables {
     seed: string;
     engine_version: string;
     started_at: string;
+    sheet_version: Generated<number>;
+    weights: string | null;
+    hints: Generated<number>;
   };
   attempt_actions: {
     attempt_id: string;

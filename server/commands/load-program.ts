@@ -116,6 +116,7 @@ export async function loadProgram(store: Store, given: Program, now: Date): Prom
             way: one.kind === 'practice-engine' ? one.way : null,
             definition: one.kind === 'practice-engine' ? JSON.stringify(one.definition) : null,
             tries: one.kind === 'practice-engine' ? one.tries : null,
+            share: one.kind === 'practice-engine' && one.way === 'graded-run' ? 100 : 0,
           })
           .returning('id')
           .executeTakeFirstOrThrow();

@@ -15,6 +15,7 @@ export class MigrationProblem extends Error {}
 /**
  * Brings the database up to the newest migration in `folder`, each in a transaction of its own.
  * Two processes may start together: the version is read again inside the transaction.
+ * References are not held to while a table is made anew, but looked over before each commit. Throws MigrationProblem.
  */
 export function migrate(raw: BetterSqlite3.Database, folder = fromRoot('migrations')): Migrated {
   const migrations = listMigrations(folder);
@@ -24,14 +25,22 @@ export function migrate(raw: BetterSqlite3.Database, folder = fromRoot('migratio
       `The database is at version ${from}, but this program only knows versions up to ${migrations.length}. Start a newer program, or restore an older backup.`,
     );
   }
-  for (const [index, sql] of migrations.entries()) {
-    const version = index + 1;
-    const step = raw.transaction(() => {
-      if (versionOf(raw) >= version) return;
-      raw.exec(sql);
-      raw.pragma(`user_version = ${version}`);
-    });
-    if (version > from) step.immediate();
+  const held = Number(raw.pragma('foreign_keys', { simple: true }));
+  raw.pragma('foreign_keys = OFF');
+  try {
+    for (const [index, sql] of migrations.entries()) {
+      const version = index + 1;
+      const step = raw.transaction(() => {
+        if (versionOf(raw) >= version) return;
+        raw.exec(sql);
+        if ((raw.pragma('foreign_key_check') as unknown[]).length > 0)
+          throw new MigrationProblem(`Migration ${version} leaves a reference to a row that is not there.`);
+        raw.pragma(`user_version = ${version}`);
+      });
+      if (version > from) step.immediate();
+    }
+  } finally {
+    raw.pragma(`foreign_keys = ${held}`);
   }
   return { from, to: versionOf(raw) };
 }

@@ -1,4 +1,4 @@
-import { stringify } from 'csv-stringify/sync';
+import { type Options, stringify } from 'csv-stringify/sync';
 import type { Competency, Standing } from '../competencies/index.ts';
 
 /** The columns of the file, in order. Added to at the end, never moved: others read it by machine. */
@@ -63,14 +63,15 @@ export function recordRows(competency: Competency, standings: readonly Standing[
  * character alone, so fields with blanks before the sign are given theirs here. Other fields are left as they are: the
  * file is also read by machine, and a student number with an apostrophe would be another number. All text is quoted.
  */
+export const SPREADSHEET: Options = {
+  header: true,
+  bom: true,
+  record_delimiter: 'windows',
+  quoted_string: true,
+  escape_formulas: true,
+  cast: { string: (text) => (/^\s+[=+\-@＝＋－＠]/.test(text) ? `'${text}` : text) },
+};
+
 export function recordCsv(rows: readonly RecordRow[]): string {
-  return stringify([...rows], {
-    header: true,
-    columns: [...COLUMNS],
-    bom: true,
-    record_delimiter: 'windows',
-    quoted_string: true,
-    escape_formulas: true,
-    cast: { string: (text) => (/^\s+[=+\-@＝＋－＠]/.test(text) ? `'${text}` : text) },
-  });
+  return stringify([...rows], { ...SPREADSHEET, columns: [...COLUMNS] });
 }

@@ -1,6 +1,9 @@
 import type { FastifyInstance } from 'fastify';
 import { exportsRoutes } from './routes.ts';
 
+export { SPREADSHEET } from './csv.ts';
+export { noteExport } from './queries.ts';
+
 /** Records in forms that others accept, and a note of each that left the house. */
 export async function exports(app: FastifyInstance): Promise<void> {
   exportsRoutes(app);

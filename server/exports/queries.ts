@@ -21,11 +21,17 @@ export async function takeOut(
   now: Date,
 ): Promise<RecordRow[]> {
   const rows = recordRows(competency, await listStandings(trx, actor, competency), now);
-  await trx
-    .insertInto('exports')
-    .values({ person_id: actor.id, what: whatOf(competency), rows: rows.length, at: now.toISOString() })
-    .execute();
+  await noteExport(trx, actor, { what: whatOf(competency), rows: rows.length, at: now.toISOString() });
   return rows;
+}
+
+/** Writes down that something left the house: what, how many rows, by whom. */
+export async function noteExport(
+  trx: Transaction<Database>,
+  actor: Actor,
+  { what, rows, at }: { readonly what: string; readonly rows: number; readonly at: string },
+): Promise<void> {
+  await trx.insertInto('exports').values({ person_id: actor.id, what, rows, at }).execute();
 }
 
 /** What has left the house of this competency, newest first. */

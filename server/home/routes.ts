@@ -1,5 +1,5 @@
 import type { FastifyInstance } from 'fastify';
-import { listAssigned } from '../labsheets/index.ts';
+import { dueWords, listAssigned } from '../labsheets/index.ts';
 import { actorOf } from '../web/access.ts';
 
 export function homeRoutes(app: FastifyInstance): void {
@@ -7,7 +7,11 @@ export function homeRoutes(app: FastifyInstance): void {
     const actor = actorOf(request);
     if (actor.role === 'instructor') return reply.redirect('/sections', 303);
     if (actor.role === 'coordinator') return reply.redirect('/competencies', 303);
-    const sheets = await listAssigned(app.store.db, actor);
+    const now = app.clock().toISOString();
+    const sheets = (await listAssigned(app.store.db, actor, now)).map((sheet) => ({
+      ...sheet,
+      dueWords: dueWords(sheet.due, sheet.timeZone, now),
+    }));
     return reply.page('home/student', { title: 'Lab sheets', sheets });
   });
 }

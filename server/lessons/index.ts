@@ -1,6 +1,6 @@
 import type { FastifyInstance } from 'fastify';
 import { fromRoot } from '../root.ts';
-import { loadCourse } from './load.ts';
+import { type Course, loadCourse } from './load.ts';
 import { ownRoutes } from './own-routes.ts';
 import { planRoutes } from './plan-routes.ts';
 import { lessonsRoutes } from './routes.ts';
@@ -8,12 +8,34 @@ import { CourseSearch } from './search.ts';
 import { Shelf } from './shelf.ts';
 
 export { LessonProblem } from './problem.ts';
+export { copyPlan, listSectionWork } from './reading.ts';
 
 /** The course of `lessons/`, read and checked once, and what instructors add to it; a broken lesson of ours stops the start. */
 export async function lessons(app: FastifyInstance): Promise<void> {
-  const course = loadCourse(fromRoot('lessons'));
+  const course = theCourse();
   const shelf = new Shelf(course);
   lessonsRoutes(app, shelf, new CourseSearch(course));
   planRoutes(app, shelf);
   ownRoutes(app, shelf);
+}
+
+let loaded: Course | undefined;
+
+/** The course as it ships, read once a process. @throws LessonProblem */
+function theCourse(): Course {
+  loaded ??= loadCourse(fromRoot('lessons'));
+  return loaded;
+}
+
+/** The lessons that ship, in the order of the course, with how many questions each has. */
+export function listShippedLessons(): readonly {
+  readonly slug: string;
+  readonly title: string;
+  readonly questions: number;
+}[] {
+  return theCourse().lessons.map(({ slug, head, questions }) => ({
+    slug,
+    title: head.title,
+    questions: questions.length,
+  }));
 }

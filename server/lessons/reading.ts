@@ -69,6 +69,16 @@ export async function savePlan(
     .execute();
 }
 
+/** Gives a section the order and the choice of another's lessons; from which day each is read belongs to a term and is left out. */
+export async function copyPlan(trx: Transaction<Database>, from: number, to: number): Promise<void> {
+  const rows = await listPlan(trx, from);
+  await savePlan(
+    trx,
+    to,
+    rows.map((row) => ({ ...row, releaseOn: null })),
+  );
+}
+
 /** How far somebody is with a lesson. */
 export interface Reading {
   readonly openedAt: string | null;
@@ -166,4 +176,28 @@ export async function listSectionReading(
 
 export function readingKey(personId: number, key: string): string {
   return `${personId} ${key}`;
+}
+
+/** What the students of a section have done with lessons: those they read, and each question the first time it was answered right. The caller has made sure that the section is theirs. */
+export async function listSectionWork(db: Kysely<Database>, sectionId: number) {
+  const reads = await db
+    .selectFrom('lesson_reads as read')
+    .innerJoin('section_students as seat', 'seat.person_id', 'read.person_id')
+    .where('seat.section_id', '=', sectionId)
+    .where('read.what', '=', 'read')
+    .select(['read.person_id as personId', 'read.lesson_key as lesson', 'read.at'])
+    .execute();
+  const right = await db
+    .selectFrom('lesson_answers as answer')
+    .innerJoin('section_students as seat', 'seat.person_id', 'answer.person_id')
+    .where('seat.section_id', '=', sectionId)
+    .where('answer.correct', '=', 1)
+    .select((eb) => [
+      'answer.person_id as personId',
+      'answer.lesson_slug as lesson',
+      eb.fn.min<string>('answer.at').as('at'),
+    ])
+    .groupBy(['answer.person_id', 'answer.lesson_slug', 'answer.question_id'])
+    .execute();
+  return { reads, right };
 }

@@ -58,7 +58,7 @@ export function recordRoutes(app: FastifyInstance): void {
       sheetCode: `Record ${actor.signInName}`,
       name: `${actor.givenName} ${actor.familyName}`,
       competencies: (await listOwnStandings(db, actor, app.clock())).map(competencyLine),
-      due: dueLines(await listAssigned(db, actor)),
+      due: dueLines(await listAssigned(db, actor, app.clock().toISOString())),
       days: days.map((day) => ({
         ...day,
         biasWords: signed(day.bias),

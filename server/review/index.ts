@@ -3,7 +3,7 @@ import { reviewRoutes } from './routes.ts';
 
 export { type GradedAttempt, loadGradedAttempt } from './graded-attempt.ts';
 export { gradedKindOf } from './graded-kind.ts';
-export { type AttemptSummary, listGradedRuns, listGradedSheets } from './queries.ts';
+export { type AttemptSummary, listGradedRuns, listGradedSheets, listPointsHandedIn } from './queries.ts';
 export { type ToldWork, tellWork, type WorkToTell } from './told-work.ts';
 
 /** Where instructors read graded attempts and change their points. */

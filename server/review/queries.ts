@@ -269,3 +269,54 @@ export function listGradedSheets(db: Kysely<Database>, studentId: number) {
     .orderBy('attempt.id')
     .execute();
 }
+
+/** Points by criterion of every attempt handed in in a section, with the weights it was begun under; a change of points counts before the grade. */
+export async function listPointsHandedIn(db: Kysely<Database>, sectionId: number) {
+  const rows = await db
+    .selectFrom('attempts as attempt')
+    .innerJoin('hand_ins', 'hand_ins.attempt_id', 'attempt.id')
+    .innerJoin('grades as grade', (join) =>
+      join.on('grade.id', '=', (eb) =>
+        eb
+          .selectFrom('grades as g')
+          .whereRef('g.attempt_id', '=', 'attempt.id')
+          .select((max) => max.fn.max('g.id').as('id')),
+      ),
+    )
+    .leftJoin('grade_changes as change', (join) =>
+      join.on('change.id', '=', (eb) =>
+        eb
+          .selectFrom('grade_changes as c')
+          .whereRef('c.attempt_id', '=', 'attempt.id')
+          .select((max) => max.fn.max('c.id').as('id')),
+      ),
+    )
+    .where('attempt.section_id', '=', sectionId)
+    .select([
+      'attempt.student_id as studentId',
+      'attempt.item_id as itemId',
+      'attempt.weights',
+      'hand_ins.at',
+      sql<string>`json_extract(grade.grade, '$.points')`.as('graded'),
+      'change.set_up',
+      'change.procedure',
+      'change.reading',
+      'change.verdict',
+    ])
+    .execute();
+  return rows.map(({ studentId, itemId, at, weights, graded, ...change }) => {
+    const points = JSON.parse(graded) as PointsByCriterion;
+    return {
+      studentId,
+      itemId,
+      at,
+      weights: weights === null ? null : (JSON.parse(weights) as PointsByCriterion),
+      points: {
+        setUp: change.set_up ?? points.setUp,
+        procedure: change.procedure ?? points.procedure,
+        reading: change.reading ?? points.reading,
+        verdict: change.verdict ?? points.verdict,
+      },
+    };
+  });
+}

@@ -1,7 +1,21 @@
 import type { FastifyInstance } from 'fastify';
 import { sectionsRoutes } from './routes.ts';
 
-export { getTaughtSection, getTaughtStudent, listRoster, listTaughtSections } from './queries.ts';
+export {
+  addInstructor,
+  addSection,
+  changeSection,
+  listInstructors,
+  removeInstructor,
+  setArchived,
+} from './manage.ts';
+export {
+  getTaughtSection,
+  getTaughtStudent,
+  listRoster,
+  listTaughtSections,
+  type TaughtSection,
+} from './queries.ts';
 
 /** Sections, their rosters, and the first passwords of their students. */
 export async function sections(app: FastifyInstance): Promise<void> {

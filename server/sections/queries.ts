@@ -8,6 +8,10 @@ export interface TaughtSection {
   readonly name: string;
   readonly term: string;
   readonly students: number;
+  /** The zone of the clock on its wall. */
+  readonly timeZone: string;
+  /** When it ended; null while it runs. */
+  readonly archivedAt: string | null;
 }
 
 /** The sections the instructor teaches, newest first, each with how many are on its roster. */
@@ -35,6 +39,8 @@ function taught(db: Kysely<Database>, actor: Actor) {
       'section.id',
       'section.name',
       'section.term',
+      'section.time_zone as timeZone',
+      'section.archived_at as archivedAt',
       eb
         .selectFrom('section_students as seat')
         .whereRef('seat.section_id', '=', 'section.id')

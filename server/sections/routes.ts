@@ -4,7 +4,7 @@ import { actorOf } from '../web/access.ts';
 import { AppError } from '../web/errors.ts';
 import { readForm, readId } from '../web/forms.ts';
 import { type GivenPassword, giveFirstPassword, giveFirstPasswords } from './first-passwords.ts';
-import { getTaughtSection, listRoster, listTaughtSections, type TaughtSection } from './queries.ts';
+import { getTaughtSection, listTaughtSections, type TaughtSection } from './queries.ts';
 import { readRosterCsv } from './roster-csv.ts';
 import { importRoster } from './roster-import.ts';
 import { decodeRoster } from './roster-text.ts';
@@ -15,7 +15,6 @@ import {
   resetForm,
   rosterForm,
   type SectionsView,
-  type SectionView,
 } from './schema.ts';
 
 const INSTRUCTOR = { config: { access: 'instructor' } } as const;
@@ -31,14 +30,6 @@ export function sectionsRoutes(app: FastifyInstance): void {
     const sections = await listTaughtSections(store.db, actorOf(request));
     const view: SectionsView = { title: 'Sections', sections };
     return reply.page('sections/list', view);
-  });
-
-  app.get<SectionParams>('/sections/:id', INSTRUCTOR, async (request, reply) => {
-    const section = await sectionAsked(request);
-    const students = await listRoster(store.db, actorOf(request), section.id);
-    const withoutPassword = students.filter((one) => one.password === 'none' && one.mayGivePassword).length;
-    const view: SectionView = { title: section.name, section, students, withoutPassword };
-    return reply.page('sections/section', view);
   });
 
   app.get<SectionParams>('/sections/:id/roster', INSTRUCTOR, async (request, reply) => {

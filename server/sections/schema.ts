@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import type { Problems, Values } from '../web/forms.ts';
 import type { GivenPassword } from './first-passwords.ts';
-import type { RosterStudent, TaughtSection } from './queries.ts';
+import type { TaughtSection } from './queries.ts';
 import type { LineProblem } from './roster-csv.ts';
 import type { Imported } from './roster-import.ts';
 
@@ -23,15 +23,6 @@ export const resetForm = z.object({ reset: z.literal('yes').optional() });
 export interface SectionsView {
   readonly title: string;
   readonly sections: readonly TaughtSection[];
-}
-
-/** What views/sections/section.eta receives. */
-export interface SectionView {
-  readonly title: string;
-  readonly section: TaughtSection;
-  readonly students: readonly RosterStudent[];
-  /** How many could be given a first password with one press. */
-  readonly withoutPassword: number;
 }
 
 /** What views/sections/roster.eta receives. */

@@ -6,6 +6,8 @@ export interface SectionsTables {
     name: string;
     term: string;
     created_at: string;
+    archived_at: string | null;
+    time_zone: Generated<string>;
   };
   section_instructors: {
     section_id: number;

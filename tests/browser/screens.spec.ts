@@ -18,6 +18,9 @@ const ROLLER_ITEM = 91;
 /** A round of drills at its first dial. */
 const ROUND = 'bbbbbbbb-0000-4000-8000-000000000005';
 
+/** A sheet of marchbanks's with a practice engine on it. */
+const OWN_SHEET = 92;
+
 let server: TestServer;
 test.beforeAll(async () => {
   server = await startServer();
@@ -42,6 +45,10 @@ test.beforeAll(async () => {
     )
     .run(ROLLER_ITEM, JSON.stringify({ kind: 'cam-lift', rollerVerdict: true, certificate: true }));
   server.built.store.raw.exec(`
+    INSERT INTO lab_sheets (id, title, introduction, created_at, made_by)
+      SELECT ${OWN_SHEET}, 'Everything on it', 'For all.', '2026-09-10T09:00:00.000Z', id FROM people WHERE sign_in_name = 'marchbanks';
+    INSERT INTO lab_sheet_items (lab_sheet_id, ordinal, title, kind, way, definition)
+      VALUES (${OWN_SHEET}, 1, 'Cam lift', 'practice-engine', 'practice', '{"kind":"cam-lift","version":1}');
     INSERT INTO drill_rounds VALUES ('${ROUND}', 4, 10, '2026-09-10T09:00:00.000Z');
     INSERT INTO drill_dials VALUES ('${ROUND}', 1, 'revolution-counter', '{"kind":"dial-reading","drills":1,"level":2}', 's', '1', '2026-09-10T09:00:00.000Z');`);
   const roller = { ...own, itemId: ROLLER_ITEM };
@@ -87,6 +94,14 @@ const SCREENS: readonly { readonly who: string | null; readonly what: string; re
   { who: 'marchbanks', what: 'how far a section has read', path: '/sections/1/reading' },
   { who: 'marchbanks', what: 'own lessons', path: '/own-lessons' },
   { who: 'marchbanks', what: 'writing a version of a lesson', path: '/own-lessons/new?from=run-out' },
+  { who: 'marchbanks', what: 'a new section', path: '/sections/new' },
+  { who: 'marchbanks', what: 'the settings of a section', path: '/sections/1/settings' },
+  { who: 'marchbanks', what: 'the lab sheets there are', path: '/lab-sheets' },
+  { who: 'marchbanks', what: 'writing a lab sheet', path: `/lab-sheets/${OWN_SHEET}` },
+  { who: 'marchbanks', what: 'a lab sheet as students see it', path: '/lab-sheets/1/preview' },
+  { who: 'marchbanks', what: 'assigning a lab sheet', path: '/lab-sheets/1/assign' },
+  { who: 'marchbanks', what: 'an assigned lab sheet', path: '/sections/1/sheets/1' },
+  { who: 'marchbanks', what: 'the scores', path: '/sections/1/scores' },
   { who: 'vossberg', what: 'the competencies', path: '/competencies' },
   { who: 'vossberg', what: 'an export', path: '/competencies/1/export' },
   { who: 'vossberg', what: 'the evidence', path: `/competencies/1/attempts/${GRADED}` },

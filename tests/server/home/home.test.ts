@@ -55,7 +55,7 @@ describe("a student's list", () => {
   afterEach(() => built.close());
 
   const graded = async () => {
-    const sheets = await listAssigned(built.store.db, student);
+    const sheets = await listAssigned(built.store.db, student, new Date().toISOString());
     return sheets.flatMap((sheet) => sheet.items).find((item) => item.id === 3);
   };
   const begin = (id: string, tryNumber: number, who = student.id) =>

@@ -197,6 +197,56 @@ const MATRIX: Readonly<Record<string, Row>> = {
   ),
   'GET /competencies/:id/export': row('/competencies/1/export', '303 in', 403, 403, 403, 403, 200),
   'POST /competencies/:id/export': row('/competencies/1/export', '303 in', 403, 403, 403, 403, 200),
+  'GET /sections/new': row('/sections/new', '303 in', 403, 403, 200, 200, 403),
+  // 422: nothing is written; no sign-in name is given.
+  'POST /sections': row('/sections', '303 in', 403, 403, 422, 422, 403),
+  'GET /sections/:id/settings': row('/sections/1/settings', '303 in', 403, 403, 200, 404, 403),
+  'POST /sections/:id/settings': row('/sections/1/settings', '303 in', 403, 403, 422, 404, 403),
+  'POST /sections/:id/instructors': row('/sections/1/instructors', '303 in', 403, 403, 422, 404, 403),
+  'POST /sections/:id/instructors/:personId/remove': row(
+    '/sections/1/instructors/999/remove',
+    '303 in',
+    403,
+    403,
+    303,
+    404,
+    403,
+  ),
+  'GET /lab-sheets': row('/lab-sheets', '303 in', 403, 403, 200, 200, 403),
+  'GET /lab-sheets/new': row('/lab-sheets/new', '303 in', 403, 403, 200, 200, 403),
+  'POST /lab-sheets': row('/lab-sheets', '303 in', 403, 403, 422, 422, 403),
+  // Sheet 91 is marchbanks's, assigned to nobody.
+  'GET /lab-sheets/:id': row('/lab-sheets/91', '303 in', 403, 403, 200, 404, 403),
+  'POST /lab-sheets/:id': row('/lab-sheets/91', '303 in', 403, 403, 422, 404, 403),
+  'GET /lab-sheets/:id/preview': row('/lab-sheets/91/preview', '303 in', 403, 403, 200, 404, 403),
+  'POST /lab-sheets/:id/copy': row('/lab-sheets/91/copy', '303 in', 403, 403, 303, 404, 403),
+  'GET /lab-sheets/:id/assign': row('/lab-sheets/91/assign', '303 in', 403, 403, 200, 404, 403),
+  'POST /lab-sheets/:id/assign': row('/lab-sheets/91/assign', '303 in', 403, 403, 422, 404, 403),
+  'GET /sections/:id/sheets/:sheetId': row('/sections/1/sheets/1', '303 in', 403, 403, 200, 404, 403),
+  'POST /sections/:id/sheets/:sheetId': row('/sections/1/sheets/1', '303 in', 403, 403, 303, 404, 403),
+  // 409: it has been begun.
+  'POST /sections/:id/sheets/:sheetId/withdraw': row(
+    '/sections/1/sheets/1/withdraw',
+    '303 in',
+    403,
+    403,
+    409,
+    404,
+    403,
+  ),
+  'POST /sections/:id/sheets/:sheetId/extra-time': row(
+    '/sections/1/sheets/1/extra-time',
+    '303 in',
+    403,
+    403,
+    422,
+    404,
+    403,
+  ),
+  'GET /sections/:id/scores': row('/sections/1/scores', '303 in', 403, 403, 200, 404, 403),
+  'POST /sections/:id/scores': row('/sections/1/scores', '303 in', 403, 403, 200, 404, 403),
+  // The last line: from here on the section's students see no sheets.
+  'POST /sections/:id/archive': row('/sections/1/archive', '303 in', 403, 403, 303, 404, 403),
 };
 
 const CALLERS = {
@@ -219,6 +269,7 @@ describe('the access table', () => {
     built.store.raw.exec(`
       INSERT INTO drill_rounds VALUES ('${ROUND}', 4, 10, '2026-09-10T09:00:00.000Z');
       INSERT INTO drill_dials VALUES ('${ROUND}', 1, NULL, '{"kind":"dial-reading","drills":1}', 's', '1', '2026-09-10T09:00:00.000Z');
+      INSERT INTO lab_sheets (id, title, introduction, created_at, made_by) SELECT 91, 'Own', '', '2026-09-10T09:00:00.000Z', id FROM people WHERE sign_in_name = 'marchbanks';
       INSERT INTO own_lessons SELECT 1, id, NULL, '2026-09-10T09:00:00.000Z' FROM people WHERE sign_in_name = 'marchbanks';
       INSERT INTO own_lesson_versions VALUES (1, 1, 'Own', 20, 'Aim', 'Words', 'common practice', 0, '2026-09-10T09:00:00.000Z');
       INSERT INTO lesson_images VALUES ('${PICTURE}', 1, 'A dot', 'image/png', x'89504e47', '2026-09-10T09:00:00.000Z');`);

@@ -1,0 +1,84 @@
+import { stringify } from 'csv-stringify/sync';
+import type { FastifyInstance, FastifyRequest } from 'fastify';
+import { writeTransaction } from '../database/transaction.ts';
+import { noteExport, SPREADSHEET } from '../exports/index.ts';
+import { getTaughtSection, listRoster } from '../sections/index.ts';
+import { actorOf } from '../web/access.ts';
+import { readId } from '../web/forms.ts';
+import { localWords } from '../web/local-time.ts';
+import { sectionScores } from './scores.ts';
+
+const INSTRUCTOR = { config: { access: 'instructor' } } as const;
+type SectionRequest = FastifyRequest<{ Params: { id: string } }>;
+
+export function scoreRoutes(app: FastifyInstance): void {
+  const { store } = app;
+
+  app.get('/sections/:id/scores', INSTRUCTOR, async (request: SectionRequest, reply) => {
+    const { section, roster, scores } = await scoresAsked(request);
+    return reply.page('teaching/scores', {
+      title: `Scores of ${section.name}`,
+      section,
+      sheets: scores.sheets.map((sheet) => ({
+        ...sheet,
+        due: sheet.dueAt === null ? null : localWords(sheet.dueAt, section.timeZone),
+      })),
+      lines: roster.map((student) => ({
+        id: student.id,
+        name: `${student.family_name}, ${student.given_name}`,
+        sheets: scores.students.find(({ personId }) => personId === student.id)?.sheets ?? [],
+      })),
+    });
+  });
+
+  // A POST, because what leaves the house is written down.
+  app.post('/sections/:id/scores', INSTRUCTOR, async (request: SectionRequest, reply) => {
+    const actor = actorOf(request);
+    const { section, roster, scores } = await scoresAsked(request);
+    const at = app.clock().toISOString();
+    const rows = roster.map((student): Record<string, string> => {
+      const own = scores.students.find(({ personId }) => personId === student.id)?.sheets ?? [];
+      return {
+        student_number: student.student_number,
+        family_name: student.family_name,
+        given_name: student.given_name,
+        ...Object.fromEntries(
+          scores.sheets.map((sheet, index) => [`sheet-${sheet.sheetId}`, shown(own[index]?.score ?? null)]),
+        ),
+        as_of: at,
+      };
+    });
+    const columns = [
+      ...['student_number', 'family_name', 'given_name'].map((key) => ({ key, header: key })),
+      ...scores.sheets.map(({ sheetId, title }) => ({ key: `sheet-${sheetId}`, header: title })),
+      { key: 'as_of', header: 'as_of' },
+    ];
+    await writeTransaction(store, (trx) =>
+      noteExport(trx, actor, { what: `scores of section ${section.id}, CSV`, rows: rows.length, at }),
+    );
+    return reply
+      .type('text/csv; charset=utf-8')
+      .header(
+        'content-disposition',
+        `attachment; filename="scores-section-${section.id}-${at.slice(0, 10)}.csv"`,
+      )
+      .send(stringify(rows, { ...SPREADSHEET, columns }));
+  });
+
+  async function scoresAsked(request: SectionRequest) {
+    const actor = actorOf(request);
+    const section = await getTaughtSection(store.db, actor, readId(request.params.id));
+    const roster = await listRoster(store.db, actor, section.id);
+    const ids = roster.map(({ id }) => id);
+    return {
+      section,
+      roster,
+      scores: await sectionScores(store.db, section.id, ids, app.clock().toISOString()),
+    };
+  }
+}
+
+/** One decimal, as it is shown; blank where there is nothing to count. */
+function shown(score: number | null): string {
+  return score === null ? '' : (Math.round(score * 10) / 10).toFixed(1);
+}
