@@ -73,7 +73,7 @@ function seatsIn(file: string, count: number): Seat[] {
     )
     .all() as { person: number; section: number; name: string }[];
   const insert = database.prepare(
-    "INSERT INTO attempts VALUES (?, ?, ?, ?, ?, 'practice', ?, ?, ?, '2026-09-14T08:00:00.000Z')",
+    "INSERT INTO attempts (id, section_id, item_id, student_id, try_number, way, definition, seed, engine_version, started_at) VALUES (?, ?, ?, ?, ?, 'practice', ?, ?, ?, '2026-09-14T08:00:00.000Z')",
   );
   const seats = Array.from({ length: count }, (_, index): Seat => {
     const { person, section, name } = people[index % people.length] ?? { person: 0, section: 0, name: '' };

@@ -103,7 +103,7 @@ function storeWith(logs: readonly Log[], folder: string): Store {
   // Sections, people and items are left out: only attempts are read.
   store.raw.pragma('foreign_keys = OFF');
   const attempt = store.raw.prepare(
-    "INSERT INTO attempts VALUES (?, 1, 1, ?, 1, 'graded-run', ?, ?, ?, '2026-09-14T08:00:00.000Z')",
+    "INSERT INTO attempts (id, section_id, item_id, student_id, try_number, way, definition, seed, engine_version, started_at) VALUES (?, 1, 1, ?, 1, 'graded-run', ?, ?, ?, '2026-09-14T08:00:00.000Z')",
   );
   const action = store.raw.prepare(
     "INSERT INTO attempt_actions VALUES (?, ?, ?, '2026-09-14T08:00:00.000Z')",

@@ -24,7 +24,8 @@ function begun(kind: KindName): string {
     .run(definition);
   raw
     .prepare(
-      `INSERT INTO attempts SELECT 'desk', section_id, 90, person_id, 1, 'practice', ?, 'desk', ?, '2026-09-14T08:00:00.000Z'
+      `INSERT INTO attempts (id, section_id, item_id, student_id, try_number, way, definition, seed, engine_version, started_at)
+         SELECT 'desk', section_id, 90, person_id, 1, 'practice', ?, 'desk', ?, '2026-09-14T08:00:00.000Z'
          FROM section_students JOIN people ON people.id = person_id WHERE sign_in_name = '003201'`,
     )
     .run(definition, ENGINE_VERSION);

@@ -23,7 +23,8 @@ function begun(definition: AnyDefinition, way: 'practice' | 'graded-run'): strin
     .run(way, text);
   raw
     .prepare(
-      `INSERT INTO attempts SELECT 'drawn', section_id, 90, person_id, 1, ?, ?, 'drawn', ?, '2026-09-14T08:00:00.000Z'
+      `INSERT INTO attempts (id, section_id, item_id, student_id, try_number, way, definition, seed, engine_version, started_at)
+         SELECT 'drawn', section_id, 90, person_id, 1, ?, ?, 'drawn', ?, '2026-09-14T08:00:00.000Z'
          FROM section_students JOIN people ON people.id = person_id WHERE sign_in_name = '003201'`,
     )
     .run(way, text, ENGINE_VERSION);
