@@ -16,6 +16,7 @@ import { lessons } from './lessons/index.ts';
 import { record } from './record/index.ts';
 import { review } from './review/index.ts';
 import { sections } from './sections/index.ts';
+import { shop } from './shop/index.ts';
 import { teaching } from './teaching/index.ts';
 import { access } from './web/access.ts';
 import { type Assets, assets, NO_ASSETS } from './web/assets.ts';
@@ -89,6 +90,7 @@ export async function buildApp(config: AppConfig, parts: Parts): Promise<Fastify
   await app.register(review);
   await app.register(competencies);
   await app.register(teaching);
+  await app.register(shop);
   await app.register(record);
   await app.register(exports);
   return app;

@@ -7,6 +7,7 @@ import type { LabSheetsTables } from '../labsheets/tables.ts';
 import type { LessonsTables } from '../lessons/tables.ts';
 import type { ReviewTables } from '../review/tables.ts';
 import type { SectionsTables } from '../sections/tables.ts';
+import type { ShopTables } from '../shop/tables.ts';
 
 /** Every table, gathered from the rooms that own them. */
 export interface Database
@@ -18,4 +19,5 @@ export interface Database
     CompetenciesTables,
     DrillsTables,
     ExportsTables,
-    LessonsTables {}
+    LessonsTables,
+    ShopTables {}

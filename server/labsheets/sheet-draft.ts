@@ -50,7 +50,7 @@ export interface ReadSheet {
 
 /** What a button of the form asks for. */
 export interface DraftButton {
-  readonly what: 'keep' | 'add' | 'up' | 'down' | 'remove';
+  readonly what: 'keep' | 'add' | 'up' | 'down' | 'remove' | 'engine';
   readonly of: string;
 }
 
@@ -91,7 +91,7 @@ export function readDraft(body: unknown): {
       items,
     },
     button: {
-      what: ['add', 'up', 'down', 'remove'].includes(what) ? (what as DraftButton['what']) : 'keep',
+      what: ['add', 'up', 'down', 'remove', 'engine'].includes(what) ? (what as DraftButton['what']) : 'keep',
       of,
     },
     add: text('add'),

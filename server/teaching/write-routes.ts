@@ -8,6 +8,7 @@ import {
   fieldsOf,
   freshItem,
   getSheet,
+  type ItemDraft,
   keepSheet,
   listSheetItems,
   listSheets,
@@ -19,6 +20,7 @@ import {
   type WrittenSheet,
 } from '../labsheets/index.ts';
 import { listShippedLessons } from '../lessons/index.ts';
+import { listEngines, type ShopEngine } from '../shop/index.ts';
 import { actorOf } from '../web/access.ts';
 import { Forbidden } from '../web/errors.ts';
 import { type Problems, readId } from '../web/forms.ts';
@@ -117,6 +119,18 @@ export function writeRoutes(app: FastifyInstance): void {
         last: key,
       });
     }
+    if (button.what === 'engine') {
+      const engines = await listEngines(store.db);
+      const items = draft.items.map((item) =>
+        item.key === button.of
+          ? filledFrom(
+              item,
+              engines.find(({ id }) => String(id) === item.values.engine),
+            )
+          : item,
+      );
+      return writingPage(reply, { sheet, draft: { ...draft, items }, problems: {}, last: button.of });
+    }
     if (button.what !== 'keep')
       return writingPage(reply, {
         sheet,
@@ -142,9 +156,19 @@ export function writeRoutes(app: FastifyInstance): void {
   }
 }
 
+/** A practice engine with what is written down of a real one: limits, pumps and name. The lobes are drawn within them all the same. */
+function filledFrom(item: ItemDraft, engine: ShopEngine | undefined): ItemDraft {
+  if (engine === undefined) return item;
+  const { name, pumps, unit, nominal, lower, upper } = engine;
+  const shown = (length: number | null) => (length === null ? '' : String(length));
+  const limits = { unit, nominal: shown(nominal), lower: shown(lower), upper: shown(upper) };
+  const cylinders = pumps === 4 || pumps === 6 ? { cylinders: String(pumps) } : {};
+  return { ...item, values: { ...item.values, name, ...cylinders, ...limits } };
+}
+
 const BLANK: SheetDraft = { title: '', introduction: '', weights: {}, items: [] };
 
-function writingPage(
+async function writingPage(
   reply: FastifyReply,
   {
     sheet,
@@ -157,7 +181,8 @@ function writingPage(
     readonly problems: Problems;
     readonly last?: string;
   },
-): FastifyReply {
+): Promise<FastifyReply> {
+  const engines = (await listEngines(reply.server.store.db)).filter(({ archivedAt }) => archivedAt === null);
   return reply.page('teaching/write', {
     title: sheet === null ? 'New lab sheet' : `Change “${sheet.title}”`,
     crumbs: [{ href: '/lab-sheets', text: 'Lab sheets' }, { text: sheet?.title ?? 'New' }],
@@ -167,6 +192,7 @@ function writingPage(
     items: draft.items.map((item) => ({ ...item, fields: fieldsOf(item) })),
     last: last ?? null,
     addable: addable(),
+    engines: engines.map(({ id, name, number }) => ({ value: id, text: `${number}: ${name}` })),
     criteria: CRITERIA.map((key) => ({ key, name: CRITERION_WORDS[key], usual: FULL_POINTS[key] })),
     problems,
   });

@@ -49,6 +49,10 @@ test.beforeAll(async () => {
       SELECT ${OWN_SHEET}, 'Everything on it', 'For all.', '2026-09-10T09:00:00.000Z', id FROM people WHERE sign_in_name = 'marchbanks';
     INSERT INTO lab_sheet_items (lab_sheet_id, ordinal, title, kind, way, definition)
       VALUES (${OWN_SHEET}, 1, 'Cam lift', 'practice-engine', 'practice', '{"kind":"cam-lift","version":1}');
+    INSERT INTO shop_engines SELECT 1, id, '2026-09-10T09:00:00.000Z', NULL FROM people WHERE sign_in_name = 'marchbanks';
+    INSERT INTO shop_engine_versions SELECT 1, 1, '{"name":"Inline six on the left stand","number":"E1","pumps":6,"firingOrder":[1,5,3,6,2,4],"barring":"clockwise seen from the front","unit":"in","nominal":0.214,"lower":0.21,"upper":null,"source":"Shop manual, page 31","torques":[]}', id, '2026-09-10T09:00:00.000Z' FROM people WHERE sign_in_name = 'marchbanks';
+    INSERT INTO shop_references SELECT 1, 1, 4, 'in', 0.213, 0.214, 0.215, NULL, id, '2026-09-10T09:00:00.000Z' FROM people WHERE sign_in_name = 'marchbanks';
+    INSERT INTO shop_gauges SELECT 1, 'indicator', 'G1', '0 to 1 in on a magnetic base', 0.001, 'in', 'warn', id, '2026-09-10T09:00:00.000Z', NULL FROM people WHERE sign_in_name = 'marchbanks';
     INSERT INTO drill_rounds VALUES ('${ROUND}', 4, 10, '2026-09-10T09:00:00.000Z');
     INSERT INTO drill_dials VALUES ('${ROUND}', 1, 'revolution-counter', '{"kind":"dial-reading","drills":1,"level":2}', 's', '1', '2026-09-10T09:00:00.000Z');`);
   const roller = { ...own, itemId: ROLLER_ITEM };
@@ -102,6 +106,10 @@ const SCREENS: readonly { readonly who: string | null; readonly what: string; re
   { who: 'marchbanks', what: 'assigning a lab sheet', path: '/lab-sheets/1/assign' },
   { who: 'marchbanks', what: 'an assigned lab sheet', path: '/sections/1/sheets/1' },
   { who: 'marchbanks', what: 'the scores', path: '/sections/1/scores' },
+  { who: 'marchbanks', what: 'the shop', path: '/shop' },
+  { who: 'marchbanks', what: 'a new engine of the shop', path: '/shop/engines/new' },
+  { who: 'marchbanks', what: 'an engine of the shop', path: '/shop/engines/1' },
+  { who: 'marchbanks', what: 'a gauge of the shop', path: '/shop/gauges/1' },
   { who: 'vossberg', what: 'the competencies', path: '/competencies' },
   { who: 'vossberg', what: 'an export', path: '/competencies/1/export' },
   { who: 'vossberg', what: 'the evidence', path: `/competencies/1/attempts/${GRADED}` },

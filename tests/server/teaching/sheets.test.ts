@@ -131,6 +131,28 @@ describe('lab sheets that instructors write', () => {
     expect(await sheet(id)).toMatchObject({ title: 'Before', version: 1 });
   });
 
+  it('take limits and cylinders from an engine of the shop', async () => {
+    await marchbanks.post('/shop/engines', {
+      ...{ name: 'Inline four', number: 'E1', pumps: '4', barring: 'clockwise', unit: 'mm' },
+      ...{ nominal: '5.44', lower: '5.34', upper: '', source: 'Manual, page 3' },
+    });
+    const id = await writeSheet(marchbanks, 'Ours', ['practice-engine:cam-lift:graded-run']);
+    const page = await marchbanks.get(`/lab-sheets/${id}`);
+    const filled = await marchbanks.post(`/lab-sheets/${id}`, {
+      ...fieldsOn(page.body),
+      'i0-engine': '1',
+      do: 'engine 0',
+    });
+    expect(
+      (await marchbanks.post(`/lab-sheets/${id}`, { ...fieldsOn(filled.body), do: 'keep' })).statusCode,
+    ).toBe(303);
+    expect(JSON.parse((await items(id))[0]?.definition ?? '')).toMatchObject({
+      engineName: 'Inline four',
+      cylinders: 4,
+      specification: { unit: 'mm', nominal: 5.44, lower: 5.34, upper: null },
+    });
+  });
+
   it('keep the work of an item whose engine was changed, and put the new one in its place', async () => {
     const id = await writeSheet(marchbanks, 'Worked on', [
       'practice-engine:cam-lift:graded-run',

@@ -245,6 +245,21 @@ const MATRIX: Readonly<Record<string, Row>> = {
   ),
   'GET /sections/:id/scores': row('/sections/1/scores', '303 in', 403, 403, 200, 404, 403),
   'POST /sections/:id/scores': row('/sections/1/scores', '303 in', 403, 403, 200, 404, 403),
+  // Engines and gauges stand in one shop: every instructor sees them. Engine 1 and gauge 1 were written down by marchbanks.
+  'GET /shop': row('/shop', '303 in', 403, 403, 200, 200, 403),
+  'GET /shop/engines/new': row('/shop/engines/new', '303 in', 403, 403, 200, 200, 403),
+  'POST /shop/engines': row('/shop/engines', '303 in', 403, 403, 422, 422, 403),
+  'GET /shop/engines/:id': row('/shop/engines/1', '303 in', 403, 403, 200, 200, 403),
+  'POST /shop/engines/:id': row('/shop/engines/1', '303 in', 403, 403, 422, 422, 403),
+  'POST /shop/engines/:id/work': row('/shop/engines/1/work', '303 in', 403, 403, 422, 422, 403),
+  'POST /shop/engines/:id/references': row('/shop/engines/1/references', '303 in', 403, 403, 422, 422, 403),
+  'POST /shop/engines/:id/archive': row('/shop/engines/1/archive', '303 in', 403, 403, 303, 303, 403),
+  'GET /shop/gauges/new': row('/shop/gauges/new', '303 in', 403, 403, 200, 200, 403),
+  'POST /shop/gauges': row('/shop/gauges', '303 in', 403, 403, 422, 422, 403),
+  'GET /shop/gauges/:id': row('/shop/gauges/1', '303 in', 403, 403, 200, 200, 403),
+  'POST /shop/gauges/:id': row('/shop/gauges/1', '303 in', 403, 403, 422, 422, 403),
+  'POST /shop/gauges/:id/checks': row('/shop/gauges/1/checks', '303 in', 403, 403, 422, 422, 403),
+  'POST /shop/gauges/:id/archive': row('/shop/gauges/1/archive', '303 in', 403, 403, 303, 303, 403),
   // The last line: from here on the section's students see no sheets.
   'POST /sections/:id/archive': row('/sections/1/archive', '303 in', 403, 403, 303, 404, 403),
 };
@@ -270,6 +285,9 @@ describe('the access table', () => {
       INSERT INTO drill_rounds VALUES ('${ROUND}', 4, 10, '2026-09-10T09:00:00.000Z');
       INSERT INTO drill_dials VALUES ('${ROUND}', 1, NULL, '{"kind":"dial-reading","drills":1}', 's', '1', '2026-09-10T09:00:00.000Z');
       INSERT INTO lab_sheets (id, title, introduction, created_at, made_by) SELECT 91, 'Own', '', '2026-09-10T09:00:00.000Z', id FROM people WHERE sign_in_name = 'marchbanks';
+      INSERT INTO shop_engines SELECT 1, id, '2026-09-10T09:00:00.000Z', NULL FROM people WHERE sign_in_name = 'marchbanks';
+      INSERT INTO shop_engine_versions SELECT 1, 1, '{"name":"Six","number":"E1","pumps":6,"firingOrder":[],"barring":"clockwise","unit":"in","nominal":null,"lower":0.2,"upper":null,"source":"Manual","torques":[]}', id, '2026-09-10T09:00:00.000Z' FROM people WHERE sign_in_name = 'marchbanks';
+      INSERT INTO shop_gauges SELECT 1, 'indicator', 'G1', '0 to 1 in', 0.001, 'in', 'warn', id, '2026-09-10T09:00:00.000Z', NULL FROM people WHERE sign_in_name = 'marchbanks';
       INSERT INTO own_lessons SELECT 1, id, NULL, '2026-09-10T09:00:00.000Z' FROM people WHERE sign_in_name = 'marchbanks';
       INSERT INTO own_lesson_versions VALUES (1, 1, 'Own', 20, 'Aim', 'Words', 'common practice', 0, '2026-09-10T09:00:00.000Z');
       INSERT INTO lesson_images VALUES ('${PICTURE}', 1, 'A dot', 'image/png', x'89504e47', '2026-09-10T09:00:00.000Z');`);
