@@ -17,6 +17,7 @@ import { record } from './record/index.ts';
 import { review } from './review/index.ts';
 import { sections } from './sections/index.ts';
 import { shop } from './shop/index.ts';
+import { signOffs } from './sign-offs/index.ts';
 import { teaching } from './teaching/index.ts';
 import { access } from './web/access.ts';
 import { type Assets, assets, NO_ASSETS } from './web/assets.ts';
@@ -74,7 +75,9 @@ export async function buildApp(config: AppConfig, parts: Parts): Promise<Fastify
     secret: parts.sessionSecret,
     secureCookies: config.secureCookies,
   });
-  await app.register(access, { findActor: (personId) => findActor(store.db, personId) });
+  await app.register(access, {
+    findActor: (personId) => findActor(store.db, personId, clock().toISOString()),
+  });
   await app.register(views, { asset: bundled.address, cache: true });
   await app.register(errors);
   await app.register(rateLimit, { global: false });
@@ -91,6 +94,7 @@ export async function buildApp(config: AppConfig, parts: Parts): Promise<Fastify
   await app.register(competencies);
   await app.register(teaching);
   await app.register(shop);
+  await app.register(signOffs);
   await app.register(record);
   await app.register(exports);
   return app;

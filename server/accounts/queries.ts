@@ -7,13 +7,27 @@ import type { PeopleTable } from './tables.ts';
 const actorById = keptQuery((db, { personId }: { personId: number }) =>
   db
     .selectFrom('people')
-    .select(['id', 'role', 'given_name', 'family_name', 'sign_in_name', 'must_change_password', 'demo'])
+    .select([
+      'id',
+      'role',
+      'given_name',
+      'family_name',
+      'sign_in_name',
+      'must_change_password',
+      'demo',
+      'substitute_until',
+    ])
     .where('id', '=', personId),
 );
 
-/** The person behind a session, without anything secret; undefined when there is none any more. */
-export async function findActor(db: Kysely<Database>, personId: number): Promise<Actor | undefined> {
+/** The person behind a session, without anything secret; undefined when there is none any more, or a substitute's day is over. */
+export async function findActor(
+  db: Kysely<Database>,
+  personId: number,
+  now: string,
+): Promise<Actor | undefined> {
   const [row] = await actorById(db, { personId });
+  if (row && row.substitute_until !== null && row.substitute_until <= now) return undefined;
   return (
     row && {
       id: row.id,
@@ -23,17 +37,21 @@ export async function findActor(db: Kysely<Database>, personId: number): Promise
       signInName: row.sign_in_name,
       mustChangePassword: row.must_change_password === 1,
       demo: row.demo === 1,
+      substitute: row.substitute_until !== null,
     }
   );
 }
 
-export type Credentials = Pick<Selectable<PeopleTable>, 'id' | 'sign_in_name' | 'password_hash'>;
+export type Credentials = Pick<
+  Selectable<PeopleTable>,
+  'id' | 'sign_in_name' | 'password_hash' | 'substitute_until'
+>;
 
 /** What signing in is checked against. Letter case does not count. */
 export function findCredentials(db: Kysely<Database>, signInName: string): Promise<Credentials | undefined> {
   return db
     .selectFrom('people')
-    .select(['id', 'sign_in_name', 'password_hash'])
+    .select(['id', 'sign_in_name', 'password_hash', 'substitute_until'])
     .where('sign_in_name', '=', signInName)
     .executeTakeFirst();
 }

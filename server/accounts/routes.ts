@@ -36,7 +36,9 @@ export function accountsRoutes(app: FastifyInstance): void {
     await limit(request, reply, perName);
 
     const person = await findCredentials(app.store.db, form.value.signInName);
-    if (!(await passwordMatches(form.value.password, person?.password_hash)) || !person) {
+    const matches = await passwordMatches(form.value.password, person?.password_hash);
+    const isOver = Boolean(person?.substitute_until && person.substitute_until <= app.clock().toISOString());
+    if (!matches || !person || isOver) {
       const problems = {
         password: 'The sign-in name or the password is not right. Check both and type the password again.',
       };

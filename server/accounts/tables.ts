@@ -14,6 +14,8 @@ export interface PeopleTable {
   must_change_password: Generated<number>;
   demo: Generated<number>;
   created_at: string;
+  /** Of a substitute: when their sign-in ends. */
+  substitute_until: string | null;
 }
 
 export interface SessionsTable {
@@ -25,6 +27,8 @@ export interface SessionsTable {
 }
 
 export interface AccountsTables {
+  person_pins: { person_id: number; hash: string; set_at: string };
+  pin_misses: { id: Generated<number>; person_id: number; at: string };
   people: PeopleTable;
   sessions: SessionsTable;
 }

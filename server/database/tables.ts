@@ -8,6 +8,7 @@ import type { LessonsTables } from '../lessons/tables.ts';
 import type { ReviewTables } from '../review/tables.ts';
 import type { SectionsTables } from '../sections/tables.ts';
 import type { ShopTables } from '../shop/tables.ts';
+import type { SignOffsTables } from '../sign-offs/tables.ts';
 
 /** Every table, gathered from the rooms that own them. */
 export interface Database
@@ -20,4 +21,5 @@ export interface Database
     DrillsTables,
     ExportsTables,
     LessonsTables,
-    ShopTables {}
+    ShopTables,
+    SignOffsTables {}

@@ -1,5 +1,6 @@
 import type { FastifyInstance } from 'fastify';
 import { dueWords, listAssigned } from '../labsheets/index.ts';
+import { listOwnSignOffs } from '../sign-offs/index.ts';
 import { actorOf } from '../web/access.ts';
 
 export function homeRoutes(app: FastifyInstance): void {
@@ -12,6 +13,7 @@ export function homeRoutes(app: FastifyInstance): void {
       ...sheet,
       dueWords: dueWords(sheet.due, sheet.timeZone, now),
     }));
-    return reply.page('home/student', { title: 'Lab sheets', sheets });
+    const signOffs = await listOwnSignOffs(app.store.db, actor.id);
+    return reply.page('home/student', { title: 'Lab sheets', sheets, signOffs });
   });
 }

@@ -4,10 +4,11 @@ import { writeTransaction } from '../database/transaction.ts';
 import { actorOf } from '../web/access.ts';
 import { NotFound } from '../web/errors.ts';
 import { type Problems, readForm, readId, type Values } from '../web/forms.ts';
+import { imageTypeOf } from '../web/image-type.ts';
 import { noticeFor } from '../web/notices.ts';
 import { timeWords } from '../web/words/index.ts';
 import { readBody } from './load.ts';
-import { imageTypeOf, ownForm, ownTextOf } from './own-form.ts';
+import { ownForm, ownTextOf } from './own-form.ts';
 import {
   addOwnLesson,
   addVersion,

@@ -4,6 +4,7 @@ import { sectionsRoutes } from './routes.ts';
 export {
   addInstructor,
   addSection,
+  addSubstitute,
   changeSection,
   listInstructors,
   removeInstructor,

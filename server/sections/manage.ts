@@ -76,7 +76,13 @@ export function listInstructors(db: Kysely<Database>, sectionId: number) {
     .selectFrom('section_instructors as teaches')
     .innerJoin('people as person', 'person.id', 'teaches.person_id')
     .where('teaches.section_id', '=', sectionId)
-    .select(['person.id', 'person.given_name', 'person.family_name', 'person.sign_in_name'])
+    .select([
+      'person.id',
+      'person.given_name',
+      'person.family_name',
+      'person.sign_in_name',
+      'person.substitute_until',
+    ])
     .orderBy('person.family_name')
     .execute();
 }
@@ -93,6 +99,7 @@ export async function addInstructor(
     .selectFrom('people')
     .where('sign_in_name', '=', signInName)
     .where('role', '=', 'instructor')
+    .where('substitute_until', 'is', null)
     .select('id')
     .executeTakeFirst();
   if (!person) return false;
@@ -112,11 +119,60 @@ export async function removeInstructor(
   personId: number,
 ): Promise<void> {
   await getTaughtSection(trx, actor, sectionId);
-  const left = (await listInstructors(trx, sectionId)).filter(({ id }) => id !== personId);
+  const left = (await listInstructors(trx, sectionId)).filter(
+    ({ id, substitute_until }) => id !== personId && substitute_until === null,
+  );
   if (left.length === 0) throw new Conflict('A section needs at least one instructor.');
   await trx
     .deleteFrom('section_instructors')
     .where('section_id', '=', sectionId)
     .where('person_id', '=', personId)
     .execute();
+}
+
+/** A substitute's sign-in, shown once. */
+export interface SubstituteSignIn {
+  readonly signInName: string;
+  readonly password: string;
+  readonly name: string;
+}
+
+/**
+ * Lets somebody run one section's lab until `until`. They get a sign-in of their own, which ends by itself; `hash` is that of `password`, made
+ * before the transaction.
+ */
+export async function addSubstitute(
+  trx: Transaction<Database>,
+  actor: Actor,
+  given: {
+    readonly sectionId: number;
+    readonly givenName: string;
+    readonly familyName: string;
+    readonly until: string;
+    readonly hash: string;
+    readonly at: string;
+  },
+): Promise<string> {
+  await getTaughtSection(trx, actor, given.sectionId);
+  const { id } = await trx
+    .insertInto('people')
+    .values({
+      role: 'instructor',
+      given_name: given.givenName,
+      family_name: given.familyName,
+      // Replaced at once by one that its number makes unique.
+      sign_in_name: `substitute ${given.at} ${given.familyName}`,
+      password_hash: given.hash,
+      substitute_until: given.until,
+      created_at: given.at,
+    })
+    .returning('id')
+    .executeTakeFirstOrThrow();
+  const signInName = `substitute-${id}`;
+  await trx.updateTable('people').set({ sign_in_name: signInName }).where('id', '=', id).execute();
+  await trx
+    .insertInto('section_instructors')
+    .values({ section_id: given.sectionId, person_id: id })
+    .execute();
+  return signInName;
 }

@@ -16,6 +16,7 @@ import {
 } from '../labsheets/index.ts';
 import { listSectionWork, listShippedLessons } from '../lessons/index.ts';
 import { listPointsHandedIn } from '../review/index.ts';
+import { listSigned } from '../sign-offs/index.ts';
 
 /** One sheet of the section, as far as a score is made of it. */
 export interface ScoredSheet extends Assignment {
@@ -41,6 +42,11 @@ export async function sectionScores(
       key: `${studentId} ${itemId}`,
       percent: weighted(points, weights ?? FULL_POINTS),
       at,
+    })),
+  );
+  const signed = gather(
+    (await listSigned(db, sectionId)).map(({ studentId, itemId, passed, at }) => ({
+      ...{ key: `${studentId} ${itemId}`, percent: passed ? 100 : 0, at },
     })),
   );
   const work = await listSectionWork(db, sectionId);
@@ -77,6 +83,8 @@ export async function sectionScores(
               questions.get(item.lesson_slug ?? '') ?? 0,
               rule,
             );
+          if (item.kind === 'shop-engine')
+            return itemScore(signed.get(`${personId} ${item.id}`) ?? [], rule, 'best');
           return itemScore(runs.get(`${personId} ${item.id}`) ?? [], rule, one.counts);
         });
         const scored = items.map(({ share }, index) => ({ share, score: scores[index] ?? null }));

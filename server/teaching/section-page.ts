@@ -11,7 +11,7 @@ export function sectionPage(app: FastifyInstance): void {
 
   app.get(
     '/sections/:id',
-    { config: { access: 'instructor' } },
+    { config: { access: 'instructor', substitutes: true } },
     async (request: FastifyRequest<{ Params: { id: string } }>, reply) => {
       const section = await getTaughtSection(db, actorOf(request), readId(request.params.id));
       const students = await listRoster(db, actorOf(request), section.id);

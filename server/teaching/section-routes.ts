@@ -1,7 +1,7 @@
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
 import type { Transaction } from 'kysely';
 import { z } from 'zod';
-import { displayName } from '../accounts/index.ts';
+import { displayName, generatePassword, hashPassword } from '../accounts/index.ts';
 import type { Database } from '../database/tables.ts';
 import { writeTransaction } from '../database/transaction.ts';
 import { assignSheet, listAssignments } from '../labsheets/index.ts';
@@ -9,6 +9,7 @@ import { copyPlan } from '../lessons/index.ts';
 import {
   addInstructor,
   addSection,
+  addSubstitute,
   changeSection,
   getTaughtSection,
   listInstructors,
@@ -21,7 +22,7 @@ import { actorOf } from '../web/access.ts';
 import type { Actor } from '../web/actor.ts';
 import { Conflict } from '../web/errors.ts';
 import { type Problems, readForm, readId, type Values } from '../web/forms.ts';
-import { isZone, listZones, SERVER_ZONE } from '../web/local-time.ts';
+import { instantOf, isZone, listZones, localWords, SERVER_ZONE } from '../web/local-time.ts';
 
 const INSTRUCTOR = { config: { access: 'instructor' } } as const;
 type SectionRequest = FastifyRequest<{ Params: { id: string } }>;
@@ -33,6 +34,11 @@ const sectionForm = z.object({
   term: words('its term, for example Spring 2027'),
   timeZone: z.string().refine(isZone, 'Choose a time zone from the list.'),
   copyFrom: z.string().default(''),
+});
+const substituteForm = z.object({
+  substituteGiven: words('a given name'),
+  substituteFamily: words('a family name'),
+  substituteDay: z.string(),
 });
 const instructorForm = z.object({ signInName: z.string().trim().min(1, 'Write a sign-in name.').max(100) });
 
@@ -111,6 +117,33 @@ export function sectionRoutes(app: FastifyInstance): void {
     return reply.redirect(`/sections/${section.id}/settings?said=instructor-added`, 303);
   });
 
+  app.post('/sections/:id/substitutes', INSTRUCTOR, async (request: SectionRequest, reply) => {
+    const section = await sectionAsked(request);
+    const form = readForm(substituteForm, request.body);
+    const problems: Problems = { ...form.problems };
+    const at = app.clock().toISOString();
+    const until = instantOf({ day: form.values.substituteDay ?? '', time: '23:59' }, section.timeZone);
+    if (until === null || until <= at) problems.substituteDay = 'Choose today or a day to come.';
+    if (!form.ok || until === null || Object.keys(problems).length > 0)
+      return settingsPage(
+        request,
+        reply.code(422),
+        { ...section, ...form.values } as unknown as Values,
+        problems,
+      );
+    const { substituteGiven: givenName, substituteFamily: familyName } = form.value;
+    const password = generatePassword();
+    const hash = await hashPassword(password);
+    const signInName = await writeTransaction(store, (trx) =>
+      addSubstitute(trx, actorOf(request), { sectionId: section.id, givenName, familyName, until, hash, at }),
+    );
+    return reply.page('teaching/substitute', {
+      title: 'Sign-in of a substitute',
+      ...{ section, signInName, password, name: `${givenName} ${familyName}` },
+      until: localWords(until, section.timeZone),
+    });
+  });
+
   app.post<{ Params: { id: string; personId: string } }>(
     '/sections/:id/instructors/:personId/remove',
     INSTRUCTOR,
@@ -150,6 +183,7 @@ export function sectionRoutes(app: FastifyInstance): void {
       id: one.id,
       name: displayName(one),
       signInName: one.sign_in_name,
+      until: one.substitute_until === null ? null : localWords(one.substitute_until, section.timeZone),
     }));
     return reply.page('teaching/section-settings', {
       title: `Settings of ${section.name}`,

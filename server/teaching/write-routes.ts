@@ -37,6 +37,7 @@ function addable() {
     one.title.localeCompare(other.title),
   );
   return [
+    { label: 'In the shop', options: [{ value: 'shop-engine', text: 'Work on a shop engine' }] },
     {
       label: 'Graded run on a practice engine',
       options: kinds.map(({ kind, title }) => ({ value: `practice-engine:${kind}:graded-run`, text: title })),

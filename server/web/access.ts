@@ -19,6 +19,8 @@ declare module 'fastify' {
     access?: AccessRule;
     /** May be used by a person who has yet to change a first password. */
     beforePasswordChange?: boolean;
+    /** May be used by a substitute, who is an instructor for a day and for running the lab alone. */
+    substitutes?: boolean;
   }
   interface FastifyRequest {
     /** Who is signed in; null for nobody. Behind any rule but 'public', use `actorOf(request)`. */
@@ -58,7 +60,7 @@ export const access = fp(async (app: FastifyInstance, options: { findActor: Find
 });
 
 async function check(request: FastifyRequest, reply: FastifyReply): Promise<FastifyReply | undefined> {
-  const { access: rule, beforePasswordChange } = request.routeOptions.config;
+  const { access: rule, beforePasswordChange, substitutes } = request.routeOptions.config;
   if (rule === 'public') return;
   const { actor } = request;
   if (!actor) return sendToSignIn(request, reply);
@@ -66,6 +68,8 @@ async function check(request: FastifyRequest, reply: FastifyReply): Promise<Fast
     if (wantsJson(request)) throw new Forbidden('Choose a password of your own first.');
     return reply.redirect('/password', 303);
   }
+  if (actor.substitute && rule !== 'signed-in' && !substitutes)
+    throw new Forbidden('A substitute runs the lab and signs. This is for the instructor of the section.');
   if (rule === 'signed-in' || [rule].flat().includes(actor.role)) return;
   if (!rule) throw new NotFound();
   throw new Forbidden();

@@ -9,6 +9,8 @@ export interface Actor {
   readonly signInName: string;
   readonly mustChangePassword: boolean;
   readonly demo: boolean;
+  /** An instructor for a day: may run the lab and sign, and nothing else. */
+  readonly substitute: boolean;
 }
 
 /** How an actor is found by the person's id; undefined when there is no such person any more. */

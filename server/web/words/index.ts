@@ -34,7 +34,7 @@ export {
   limitWords,
   nominalWords,
 } from './lengths.ts';
-export { mistakeWords } from './mistakes.ts';
+export { mistakeClause, mistakeWords } from './mistakes.ts';
 export { perceptionWords } from './perceptions.ts';
 export { isRemarkCode, type RemarkCode, remarkWords } from './remarks.ts';
 export { SIGN_WORDS } from './sign-words.ts';

@@ -156,3 +156,8 @@ function differenceWords(difference: number, dial: Dial): string {
 function sentence(words: string): string {
   return `${words.charAt(0).toUpperCase()}${words.slice(1)}.`;
 }
+
+/** A mistake by itself, as the end of “It looks as if …”, with what to know about it; null for one that has no name. */
+export function mistakeClause(mistake: Mistake): { readonly clause: string; readonly why: string } | null {
+  return isNamed(mistake) ? READING_MISTAKES[mistake] : null;
+}

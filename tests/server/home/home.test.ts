@@ -50,6 +50,7 @@ describe("a student's list", () => {
       signInName: '',
       mustChangePassword: false,
       demo: true,
+      substitute: false,
     };
   });
   afterEach(() => built.close());

@@ -10,6 +10,8 @@ const TO_HAND_IN = 'aaaaaaaa-0000-4000-8000-000000000002';
 const GRADED = 'aaaaaaaa-0000-4000-8000-000000000003';
 /** A round of drills of 003201, at its first dial. */
 const ROUND = 'aaaaaaaa-0000-4000-8000-000000000004';
+/** A sign-off of 003201 in section A, with a photo. */
+const SIGN_OFF = 'aaaaaaaa-0000-4000-8000-000000000006';
 /** A picture in an own lesson of marchbanks that is in no plan. */
 const PICTURE = 'aaaaaaaa-0000-4000-8000-000000000005';
 
@@ -260,6 +262,79 @@ const MATRIX: Readonly<Record<string, Row>> = {
   'POST /shop/gauges/:id': row('/shop/gauges/1', '303 in', 403, 403, 422, 422, 403),
   'POST /shop/gauges/:id/checks': row('/shop/gauges/1/checks', '303 in', 403, 403, 422, 422, 403),
   'POST /shop/gauges/:id/archive': row('/shop/gauges/1/archive', '303 in', 403, 403, 303, 303, 403),
+  'GET /pin': row('/pin', '303 in', 200, 200, 200, 200, 403),
+  'POST /pin': row('/pin', '303 in', 422, 422, 422, 422, 403),
+  'POST /sections/:id/substitutes': row('/sections/1/substitutes', '303 in', 403, 403, 422, 404, 403),
+  'GET /sections/:id/rotation': row('/sections/1/rotation', '303 in', 403, 403, 200, 404, 403),
+  'GET /sections/:id/sign-offs': row('/sections/1/sign-offs', '303 in', 403, 403, 200, 404, 403),
+  'POST /sections/:id/sign-offs': row('/sections/1/sign-offs', '303 in', 403, 403, 422, 404, 403),
+  // 400: no entries, no mark is sent. 422: no PIN, no photo. 409: nobody has signed yet. No photo 1 is there.
+  'GET /sections/:id/sign-offs/:signOffId': row(
+    `/sections/1/sign-offs/${SIGN_OFF}`,
+    '303 in',
+    403,
+    403,
+    200,
+    404,
+    403,
+  ),
+  'POST /sections/:id/sign-offs/:signOffId/entries': row(
+    `/sections/1/sign-offs/${SIGN_OFF}/entries`,
+    '303 in',
+    403,
+    403,
+    400,
+    404,
+    403,
+  ),
+  'POST /sections/:id/sign-offs/:signOffId/keep': row(
+    `/sections/1/sign-offs/${SIGN_OFF}/keep`,
+    '303 in',
+    403,
+    403,
+    303,
+    404,
+    403,
+  ),
+  'POST /sections/:id/sign-offs/:signOffId/sign': row(
+    `/sections/1/sign-offs/${SIGN_OFF}/sign`,
+    '303 in',
+    403,
+    403,
+    400,
+    404,
+    403,
+  ),
+  'POST /sections/:id/sign-offs/:signOffId/countersign': row(
+    `/sections/1/sign-offs/${SIGN_OFF}/countersign`,
+    '303 in',
+    403,
+    403,
+    409,
+    404,
+    403,
+  ),
+  'POST /sections/:id/sign-offs/:signOffId/photos': row(
+    `/sections/1/sign-offs/${SIGN_OFF}/photos`,
+    '303 in',
+    403,
+    403,
+    422,
+    404,
+    403,
+  ),
+  'GET /sections/:id/sign-offs/:signOffId/photos/:photoId': row(
+    `/sections/1/sign-offs/${SIGN_OFF}/photos/1`,
+    '303 in',
+    403,
+    403,
+    200,
+    404,
+    403,
+  ),
+  'GET /sign-offs/:id': row(`/sign-offs/${SIGN_OFF}`, '303 in', 200, 404, 403, 403, 403),
+  'POST /sign-offs/:id/marks': row(`/sign-offs/${SIGN_OFF}/marks`, '303 in', 400, 404, 403, 403, 403),
+  'POST /sign-offs/:id/reading': row(`/sign-offs/${SIGN_OFF}/reading`, '303 in', 303, 404, 403, 403, 403),
   // The last line: from here on the section's students see no sheets.
   'POST /sections/:id/archive': row('/sections/1/archive', '303 in', 403, 403, 303, 404, 403),
 };
@@ -288,6 +363,11 @@ describe('the access table', () => {
       INSERT INTO shop_engines SELECT 1, id, '2026-09-10T09:00:00.000Z', NULL FROM people WHERE sign_in_name = 'marchbanks';
       INSERT INTO shop_engine_versions SELECT 1, 1, '{"name":"Six","number":"E1","pumps":6,"firingOrder":[],"barring":"clockwise","unit":"in","nominal":null,"lower":0.2,"upper":null,"source":"Manual","torques":[]}', id, '2026-09-10T09:00:00.000Z' FROM people WHERE sign_in_name = 'marchbanks';
       INSERT INTO shop_gauges SELECT 1, 'indicator', 'G1', '0 to 1 in', 0.001, 'in', 'warn', id, '2026-09-10T09:00:00.000Z', NULL FROM people WHERE sign_in_name = 'marchbanks';
+      INSERT INTO lab_sheet_items (id, lab_sheet_id, ordinal, title, kind, definition) VALUES (91, 91, 1, 'Shop', 'shop-engine', '{"kind":"shop-engine","version":1,"steps":[{"text":"Glasses","hold":false,"alone":true}],"prompts":2,"agreement":{"unit":"in","value":0.002}}');
+      INSERT INTO sign_offs SELECT '${SIGN_OFF}', 1, 91, 4, NULL, 1, 1, 2, NULL, NULL,
+        '{"kind":"shop-engine","version":1,"steps":[{"text":"Glasses","hold":false,"alone":true}],"prompts":2,"agreement":{"unit":"in","value":0.002}}',
+        '{"gauge":null,"wrench":null}', NULL, NULL, id, '2026-09-10T09:00:00.000Z' FROM people WHERE sign_in_name = 'marchbanks';
+      INSERT INTO sign_off_photos SELECT 1, '${SIGN_OFF}', NULL, 'image/png', x'89504e47', id, '2026-09-10T09:00:00.000Z' FROM people WHERE sign_in_name = 'marchbanks';
       INSERT INTO own_lessons SELECT 1, id, NULL, '2026-09-10T09:00:00.000Z' FROM people WHERE sign_in_name = 'marchbanks';
       INSERT INTO own_lesson_versions VALUES (1, 1, 'Own', 20, 'Aim', 'Words', 'common practice', 0, '2026-09-10T09:00:00.000Z');
       INSERT INTO lesson_images VALUES ('${PICTURE}', 1, 'A dot', 'image/png', x'89504e47', '2026-09-10T09:00:00.000Z');`);
