@@ -47,7 +47,7 @@ export function outcomeOf(
       stop: false,
     });
   against.push(...againstReading(reading, graded, work));
-  return { passed: against.length === 0, against, facts: factsOf(work, tickedAt, graded) };
+  return { passed: against.length === 0, against, facts: factsOf(work, tickedAt, reading, graded) };
 }
 
 function againstStep(
@@ -81,11 +81,17 @@ function againstReading(reading: ShopReading, graded: GradedShopReading, { agree
   return found;
 }
 
-function factsOf(work: ShopWork, tickedAt: readonly string[], graded: GradedShopReading): string[] {
+function factsOf(
+  work: ShopWork,
+  tickedAt: readonly string[],
+  reading: ShopReading,
+  graded: GradedShopReading,
+): string[] {
   const facts: string[] = [];
   const times = tickedAt.map((at) => Date.parse(at)).filter((time) => !Number.isNaN(time));
   if (times.length >= work.steps.length && Math.max(...times) - Math.min(...times) < TOO_QUICK_MS)
     facts.push('All steps were ticked within ten seconds.');
-  if (graded.agrees === null) facts.push('No reference held for this lobe: the lift was not compared.');
+  if (graded.agrees === null && reading.lift !== null)
+    facts.push('No reference held for this lobe: the lift was not compared.');
   return facts;
 }

@@ -69,17 +69,18 @@ function wireSheet(form: HTMLFormElement, signOff: string, base: string, csrf: s
   form.addEventListener('change', (event) => {
     const { name } = event.target as HTMLInputElement;
     const step = /^[sn](\d+)$/.exec(name)?.[1];
-    if (step === undefined) return queue.put({ kind: 'reading', typed: typedIn(form), ...stamp() });
+    if (step === undefined) {
+      const { value } = event.target as HTMLInputElement;
+      return queue.put({ kind: 'reading', typed: { [name]: value }, ...stamp() });
+    }
     const picked = form.querySelector<HTMLInputElement>(`input[name="s${step}"]:checked`);
     // A note by itself waits for its tick.
     if (picked === null) return;
     const note = form.querySelector<HTMLInputElement>(`input[name="n${step}"]`)?.value ?? '';
     queue.put({ kind: 'tick', step: Number(step), state: picked.value, note, ...stamp() });
   });
-  form.addEventListener('submit', (event) => {
-    event.preventDefault();
-    queue.put({ kind: 'reading', typed: typedIn(form), ...stamp() });
-  });
+  // Everything has been put down as it changed; the button is for browsers without this script.
+  form.addEventListener('submit', (event) => event.preventDefault());
   for (const signing of document.querySelectorAll<HTMLFormElement>('.sign-form')) {
     signing.addEventListener('submit', (event) => {
       event.preventDefault();
@@ -90,17 +91,11 @@ function wireSheet(form: HTMLFormElement, signOff: string, base: string, csrf: s
   }
 }
 
-/** A tick takes the place of an earlier one of its step, a reading that of any earlier one. */
+/** A tick takes the place of an earlier one of its step, a box that of the same box before. */
 function replaces(later: Entry, earlier: Entry): boolean {
   if (later.kind === 'tick') return earlier.kind === 'tick' && earlier.step === later.step;
-  return later.kind === 'reading' && earlier.kind === 'reading';
-}
-
-const BOXES = ['high', 'back', 'second', 'lift', 'verdict', 'followUp', 'reason', 'torques'];
-
-function typedIn(form: HTMLFormElement): Record<string, string> {
-  const data = new FormData(form);
-  return Object.fromEntries(BOXES.map((name) => [name, String(data.get(name) ?? '')]));
+  if (later.kind !== 'reading' || earlier.kind !== 'reading') return false;
+  return Object.keys(later.typed)[0] === Object.keys(earlier.typed)[0];
 }
 
 /** What a phone kept and could not send before it was reloaded stands on the page again. */
