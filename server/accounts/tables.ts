@@ -16,6 +16,8 @@ export interface PeopleTable {
   created_at: string;
   /** Of a substitute: when their sign-in ends. */
   substitute_until: string | null;
+  /** What another system calls them by. */
+  sourced_id: string | null;
 }
 
 export interface SessionsTable {

@@ -1,4 +1,5 @@
 import type { FastifyInstance } from 'fastify';
+import { rosterRoutes } from './roster-routes.ts';
 import { sectionsRoutes } from './routes.ts';
 
 export {
@@ -21,4 +22,5 @@ export {
 /** Sections, their rosters, and the first passwords of their students. */
 export async function sections(app: FastifyInstance): Promise<void> {
   sectionsRoutes(app);
+  rosterRoutes(app);
 }

@@ -4,6 +4,8 @@ import { delimiterOf } from './roster-text.ts';
 
 /** What is wrong with one line of the file, as a person counts lines in an editor. */
 export interface LineProblem {
+  /** Of several files, the one it stands in. */
+  readonly file?: string;
   readonly line: number;
   readonly field: string;
   readonly message: string;
@@ -73,13 +75,13 @@ function refuse(problem: LineProblem): RosterFile {
   return { ok: false, problems: [problem], notes: [] };
 }
 
-interface Line {
+export interface Line {
   readonly line: number;
   readonly cells: readonly string[];
 }
 
 /** Splits the text into records, each with the line it begins on: a quoted field may run over several. */
-function splitRecords(text: string): Line[] | LineProblem {
+export function splitRecords(text: string): Line[] | LineProblem {
   let endsBefore = 0;
   const headerLine = /^[\r\n]*([^\r\n]*)/.exec(text)?.[1] ?? '';
   try {

@@ -20,6 +20,8 @@ export interface RosterRow {
   /** Kept as text, leading zeros and all. */
   readonly studentNumber: string;
   readonly email: string | null;
+  /** What the system it comes from calls them by, where it says so. */
+  readonly sourcedId?: string;
 }
 
 /** Names are text, however odd: only what no name can hold is refused. */

@@ -3,7 +3,6 @@ import type { Problems, Values } from '../web/forms.ts';
 import type { GivenPassword } from './first-passwords.ts';
 import type { TaughtSection } from './queries.ts';
 import type { LineProblem } from './roster-csv.ts';
-import type { Imported } from './roster-import.ts';
 
 /** A roster comes as a file or is pasted; a browser sends an empty file when none is chosen. */
 export const rosterForm = z.object({
@@ -33,14 +32,6 @@ export interface RosterView {
   readonly problems: Problems;
   /** Lines of the file that could not be taken; with any of them nothing was. */
   readonly lines: readonly LineProblem[];
-  readonly notes: readonly string[];
-}
-
-/** What views/sections/roster-loaded.eta receives. */
-export interface RosterLoadedView {
-  readonly title: string;
-  readonly section: TaughtSection;
-  readonly imported: Imported;
   readonly notes: readonly string[];
 }
 

@@ -8,6 +8,16 @@ export interface SectionsTables {
     created_at: string;
     archived_at: string | null;
     time_zone: Generated<string>;
+    class_sourced_id: string | null;
+  };
+  roster_previews: { id: string; section_id: number; made_by: number; content: string; at: string };
+  section_leavers: {
+    id: Generated<number>;
+    section_id: number;
+    person_id: number;
+    added_at: string;
+    left_at: string;
+    taken_off_by: number;
   };
   section_instructors: {
     section_id: number;

@@ -18,6 +18,9 @@ const ROLLER_ITEM = 91;
 /** A round of drills at its first dial. */
 const ROUND = 'bbbbbbbb-0000-4000-8000-000000000005';
 
+/** A roster not yet confirmed, and a sign-off that was begun. */
+const PREVIEW = 'bbbbbbbb-0000-4000-8000-000000000006';
+const SIGN_OFF = 'bbbbbbbb-0000-4000-8000-000000000007';
 /** A sheet of marchbanks's with a practice engine on it. */
 const OWN_SHEET = 92;
 
@@ -53,6 +56,12 @@ test.beforeAll(async () => {
     INSERT INTO shop_engine_versions SELECT 1, 1, '{"name":"Inline six on the left stand","number":"E1","pumps":6,"firingOrder":[1,5,3,6,2,4],"barring":"clockwise seen from the front","unit":"in","nominal":0.214,"lower":0.21,"upper":null,"source":"Shop manual, page 31","torques":[]}', id, '2026-09-10T09:00:00.000Z' FROM people WHERE sign_in_name = 'marchbanks';
     INSERT INTO shop_references SELECT 1, 1, 4, 'in', 0.213, 0.214, 0.215, NULL, id, '2026-09-10T09:00:00.000Z' FROM people WHERE sign_in_name = 'marchbanks';
     INSERT INTO shop_gauges SELECT 1, 'indicator', 'G1', '0 to 1 in on a magnetic base', 0.001, 'in', 'warn', id, '2026-09-10T09:00:00.000Z', NULL FROM people WHERE sign_in_name = 'marchbanks';
+    INSERT INTO roster_previews SELECT '${PREVIEW}', 1, id, '{"classes":[{"sourcedId":null,"title":"the list","rows":[{"line":2,"givenName":"Bartholomew-Alexander","familyName":"Featherstonehaugh-Wolfeschlegel","studentNumber":"004123","email":"b.featherstonehaugh-wolfeschlegel@students.example"},{"line":3,"givenName":"Tam","familyName":"Okereke","studentNumber":"003201","email":null}],"teachers":[]}],"notes":["Not used: the columns cohort."]}', '2026-09-14T07:00:00.000Z' FROM people WHERE sign_in_name = 'marchbanks';
+    INSERT INTO lab_sheet_items (id, lab_sheet_id, ordinal, title, kind, definition)
+      VALUES (93, ${OWN_SHEET}, 2, 'Injection-cam lift on a shop engine', 'shop-engine', '{"kind":"shop-engine","version":1,"steps":[{"text":"Glasses on","hold":false,"alone":true},{"text":"Power off and tagged","hold":true,"alone":true}],"prompts":2,"agreement":{"unit":"in","value":0.002}}');
+    INSERT INTO sign_offs SELECT '${SIGN_OFF}', 1, 93, 4, 5, 1, 1, 4, 1, NULL,
+      '{"kind":"shop-engine","version":1,"steps":[{"text":"Glasses on","hold":false,"alone":true},{"text":"Power off and tagged","hold":true,"alone":true}],"prompts":2,"agreement":{"unit":"in","value":0.002}}',
+      '{"gauge":{"number":"G1","what":"0 to 1 in","dueOn":"2026-09-01","graduation":0.001,"warning":"Its check was due on 2026-09-01."},"wrench":null}', NULL, NULL, id, '2026-09-10T09:00:00.000Z' FROM people WHERE sign_in_name = 'marchbanks';
     INSERT INTO drill_rounds VALUES ('${ROUND}', 4, 10, '2026-09-10T09:00:00.000Z');
     INSERT INTO drill_dials VALUES ('${ROUND}', 1, 'revolution-counter', '{"kind":"dial-reading","drills":1,"level":2}', 's', '1', '2026-09-10T09:00:00.000Z');`);
   const roller = { ...own, itemId: ROLLER_ITEM };
@@ -110,6 +119,12 @@ const SCREENS: readonly { readonly who: string | null; readonly what: string; re
   { who: 'marchbanks', what: 'a new engine of the shop', path: '/shop/engines/new' },
   { who: 'marchbanks', what: 'an engine of the shop', path: '/shop/engines/1' },
   { who: 'marchbanks', what: 'a gauge of the shop', path: '/shop/gauges/1' },
+  { who: 'marchbanks', what: 'a roster before it is taken', path: `/sections/1/roster/${PREVIEW}` },
+  { who: 'marchbanks', what: 'shop engines of a section', path: '/sections/1/sign-offs' },
+  { who: 'marchbanks', what: 'a sign-off at the bench', path: `/sections/1/sign-offs/${SIGN_OFF}` },
+  { who: 'marchbanks', what: 'the rotation list', path: '/sections/1/rotation' },
+  { who: 'marchbanks', what: 'the signing PIN', path: '/pin' },
+  { who: '003201', what: "a student's own sign-off", path: `/sign-offs/${SIGN_OFF}` },
   { who: 'vossberg', what: 'the competencies', path: '/competencies' },
   { who: 'vossberg', what: 'an export', path: '/competencies/1/export' },
   { who: 'vossberg', what: 'the evidence', path: `/competencies/1/attempts/${GRADED}` },

@@ -30,7 +30,8 @@ test('an instructor loads a roster and gives first passwords; a student chooses 
   await page
     .getByLabel('File')
     .setInputFiles(fromRoot('tests', 'server', 'sections', 'samples', 'roster-simple.csv'));
-  await page.getByRole('button', { name: 'Load' }).click();
+  await page.getByRole('button', { name: 'Look at it' }).click();
+  await page.getByRole('button', { name: 'Do it' }).click();
   await expect(page.getByRole('heading', { level: 1, name: 'Roster loaded' })).toBeVisible();
   await page.getByRole('link', { name: 'To the roster' }).click();
   await expect(page.getByRole('link', { name: 'Rivadeneira Quiñones, Tomás' })).toBeVisible();
@@ -64,7 +65,7 @@ test('a roster with bad lines names them, loads nothing, and fits a phone', asyn
   await page
     .getByLabel('File')
     .setInputFiles(fromRoot('tests', 'server', 'sections', 'samples', 'roster-bad.csv'));
-  await page.getByRole('button', { name: 'Load' }).click();
+  await page.getByRole('button', { name: 'Look at it' }).click();
   await expect(page.getByRole('heading', { name: 'Nothing was loaded' })).toBeVisible();
   for (const line of ['4', '6', '8'])
     await expect(page.getByRole('rowheader', { name: line, exact: true })).toBeVisible();
@@ -72,7 +73,8 @@ test('a roster with bad lines names them, loads nothing, and fits a phone', asyn
   await page
     .getByLabel('Or paste the list here')
     .fill('student_number\tfamily_name\tgiven_name\n0907\tNg\tJo\n');
-  await page.getByRole('button', { name: 'Load' }).click();
+  await page.getByRole('button', { name: 'Look at it' }).click();
+  await page.getByRole('button', { name: 'Do it' }).click();
   await expect(page.getByRole('heading', { level: 1, name: 'Roster loaded' })).toBeVisible();
   await page.goto(`${server.url}/sections/2`);
   await expect(page.getByRole('link', { name: 'Ng, Jo' })).toBeVisible();

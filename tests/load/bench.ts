@@ -19,6 +19,7 @@ import { fromRoot } from '../../server/root.ts';
 import { barringLoad } from './barring.ts';
 import { lessonPages } from './lessons.ts';
 import { practicePage } from './page.ts';
+import { rosters } from './rosters.ts';
 
 /** Speeds as ratios to a baseline in the same run: a figure in seconds says more of the machine than of the code. */
 
@@ -185,6 +186,7 @@ async function frontDoorSize(): Promise<void> {
 await foldingAgainstReading();
 await frontDoorSize();
 await lessonPages();
+await rosters();
 await practicePage();
 await barringLoad();
 process.exit(0);

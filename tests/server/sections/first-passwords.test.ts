@@ -1,6 +1,7 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { type Agent, demoPassword, signIn } from '../../support/agent.ts';
 import { type TestApp, testApp } from '../../support/build.ts';
+import { pasteRoster } from './load-roster.ts';
 
 const PASSWORD = /[a-z0-9]{4}-[a-z0-9]{4}-[a-z0-9]{4}/g;
 const OWN = 'my own four words';
@@ -12,7 +13,7 @@ describe('first passwords', () => {
     built = await testApp();
     agent = await signIn(built.app, 'marchbanks');
     const pasted = 'given_name,family_name,student_number\nA,Aa,901\nB,Bb,902\n';
-    await agent.post('/sections/1/roster', { pasted });
+    await pasteRoster(agent, 1, pasted);
   });
   afterEach(() => built.close());
 
@@ -107,9 +108,7 @@ describe('first passwords', () => {
   });
 
   it('cannot be got by putting a stranger on the own roster first', async () => {
-    await agent.post('/sections/1/roster', {
-      pasted: 'given_name,family_name,student_number\nBo,Li,003204\n',
-    });
+    await pasteRoster(agent, 1, 'given_name,family_name,student_number\nBo,Li,003204\n');
     expect((await give('003204', { reset: 'yes' })).statusCode).toBe(409);
     await expect(signIn(built.app, '003204')).resolves.toBeDefined();
   });

@@ -1,8 +1,12 @@
 import { readFileSync } from 'node:fs';
+import type { LightMyRequestResponse } from 'fastify';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { fromRoot } from '../../../server/root.ts';
 import { type Agent, signIn } from '../../support/agent.ts';
 import { type TestApp, testApp } from '../../support/build.ts';
+import { givenAttempt } from '../../support/given-attempt.ts';
+import { fieldsOn } from '../teaching/sheet-form.ts';
+import { confirmed } from './load-roster.ts';
 
 const sample = (name: string) => readFileSync(fromRoot('tests', 'server', 'sections', 'samples', name));
 const HEAD = 'given_name,family_name,student_number,email';
@@ -32,9 +36,10 @@ describe('loading a roster', () => {
   });
   afterEach(() => built.close());
 
-  const load = (name: string, body = sample(name)) =>
-    agent.postFile('/sections/1/roster', { field: 'file', name, body });
-  const paste = (pasted: string) => agent.post('/sections/1/roster', { pasted });
+  const taken = (answer: LightMyRequestResponse) => confirmed(agent, answer);
+  const load = async (name: string, body = sample(name)) =>
+    taken(await agent.postFile('/sections/1/roster', { field: 'file', name, body }));
+  const paste = async (pasted: string) => taken(await agent.post('/sections/1/roster', { pasted }));
 
   /** Everybody but the demo program's people. */
   const loaded = async () => {
@@ -112,19 +117,87 @@ describe('loading a roster', () => {
     expect(await seats()).toBe(15);
   });
 
-  it('adds a student known from another section, changes nothing about them, and says so', async () => {
-    const before = await built.store.db
-      .selectFrom('people')
-      .selectAll()
-      .where('student_number', '=', '003204')
-      .execute();
-    const response = await paste(`${HEAD}\nBob,Li,003204,new@students.example\n`);
-    expect(response.body).toContain('Left as it was');
-    expect(response.body).toMatch(/003204.*Li, Bob.*Li, Bo</);
-    expect(
-      await built.store.db.selectFrom('people').selectAll().where('student_number', '=', '003204').execute(),
-    ).toEqual(before);
+  it('adds a student known from another instructor’s section, changes nothing about them, and says so', async () => {
+    const person = () =>
+      built.store.db.selectFrom('people').selectAll().where('student_number', '=', '003204').execute();
+    const before = await person();
+    const shown = await agent.post('/sections/1/roster', {
+      pasted: `${HEAD}\nBob,Li,003204,new@students.example\n`,
+    });
+    const page = await agent.get(String(shown.headers.location));
+    expect(page.body).toContain('Left alone: in a section of another instructor too (1)');
+    expect(page.body).toMatch(/003204[\s\S]*Li, Bob[\s\S]*>Li, Bo</);
+    await taken(shown);
+    expect(await person()).toEqual(before);
     expect(await seats()).toBe(4);
+  });
+
+  it('shows a changed name before it changes it, and a list without addresses takes none away', async () => {
+    await load('roster-simple.csv');
+    const shown = await agent.post('/sections/1/roster', {
+      pasted: 'given_name,family_name,student_number\nJoanna,Ng,004122\n',
+    });
+    const page = await agent.get(String(shown.headers.location));
+    expect(page.body).toContain('Changed (1)');
+    expect(page.body).toMatch(/Ng, Joanna[\s\S]*Ng, Jo</);
+    expect(await loaded()).toEqual(TWELVE);
+    await taken(shown);
+    const [jo] = (await loaded()).filter(([number]) => number === '004122');
+    expect(jo).toEqual(['004122', 'Ng, Joanna']);
+    const { email } = await built.store.db
+      .selectFrom('people')
+      .select('email')
+      .where('student_number', '=', '004122')
+      .executeTakeFirstOrThrow();
+    expect(email).not.toBeNull();
+  });
+
+  it('takes nobody off unless they are ticked, and keeps the work of those who are', async () => {
+    await givenAttempt(built.store, {
+      ...{
+        id: 'eeeeeeee-0000-4000-8000-000000000001',
+        signInName: '003201',
+        sectionId: 1,
+        itemId: 3,
+        seed: 'leaver',
+      },
+    });
+    const list = `${HEAD}\nJo,Ng,004122,\n`;
+    const at = async () =>
+      String((await agent.post('/sections/1/roster', { pasted: list })).headers.location);
+    const first = await at();
+    const page = await agent.get(first);
+    expect(page.body).toContain('Take off Okereke, Tamsin');
+    await agent.post(first, fieldsOn(page.body));
+    expect(await seats()).toBe(4);
+    const second = await at();
+    await agent.post(second, { ...fieldsOn((await agent.get(second)).body), 'drop-4': 'on' });
+    expect(await seats()).toBe(3);
+    expect(await built.store.db.selectFrom('attempts').select('id').execute()).toHaveLength(1);
+    expect((await agent.get('/sections/1/students/4')).statusCode).toBe(404);
+    await paste(`${HEAD}\nTamsin,Okereke,003201,\n`);
+    expect((await agent.get('/sections/1/students/4')).body).toContain('Graded');
+  });
+
+  it('does nothing where the roster changed after it was shown, and shows it anew', async () => {
+    const shown = await agent.post('/sections/1/roster', { pasted: `${HEAD}\nJo,Ng,004122,\n` });
+    const at = String(shown.headers.location);
+    const page = await agent.get(at);
+    await paste(`${HEAD}\nAda,Lund,004999,\n`);
+    const late = await agent.post(at, fieldsOn(page.body));
+    expect(late.statusCode).toBe(409);
+    expect(late.body).toContain('The roster changed since this was shown');
+    expect((await loaded()).map(([number]) => number)).toEqual(['004999']);
+    await agent.post(at, fieldsOn(late.body));
+    expect(await loaded()).toHaveLength(2);
+  });
+
+  it('is shown to nobody but the one who loaded it', async () => {
+    const shown = await agent.post('/sections/1/roster', { pasted: `${HEAD}\nJo,Ng,004122,\n` });
+    const other = await signIn(built.app, 'duenas');
+    expect((await other.get(String(shown.headers.location))).statusCode).toBe(404);
+    const elsewhere = String(shown.headers.location).replace('/sections/1/', '/sections/2/');
+    expect((await other.get(elsewhere)).statusCode).toBe(404);
   });
 
   it('refuses the sign-in name of somebody who is no student, and loads nothing', async () => {
@@ -153,9 +226,10 @@ describe('loading a roster', () => {
     expect(response.body).toContain(sentence);
   });
 
-  it('refuses a spreadsheet file', async () => {
+  it('refuses a zip that is none', async () => {
     const response = await load('roster.xlsx', Buffer.from([0x50, 0x4b, 3, 4, 0, 0]));
-    expect(response.body).toContain('Save the spreadsheet as CSV');
+    expect(response.statusCode).toBe(422);
+    expect(response.body).toContain('This zip is broken');
   });
 
   it('takes a file just below 1 MB and refuses one above, and a pasted list too', async () => {

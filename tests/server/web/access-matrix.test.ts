@@ -10,6 +10,8 @@ const TO_HAND_IN = 'aaaaaaaa-0000-4000-8000-000000000002';
 const GRADED = 'aaaaaaaa-0000-4000-8000-000000000003';
 /** A round of drills of 003201, at its first dial. */
 const ROUND = 'aaaaaaaa-0000-4000-8000-000000000004';
+/** A roster that was loaded and not confirmed. */
+const PREVIEW = 'aaaaaaaa-0000-4000-8000-000000000007';
 /** A sign-off of 003201 in section A, with a photo. */
 const SIGN_OFF = 'aaaaaaaa-0000-4000-8000-000000000006';
 /** A picture in an own lesson of marchbanks that is in no plan. */
@@ -99,6 +101,25 @@ const MATRIX: Readonly<Record<string, Row>> = {
   'GET /sections/:id': row('/sections/1', '303 in', 403, 403, 200, 404, 403),
   'GET /sections/:id/roster': row('/sections/1/roster', '303 in', 403, 403, 200, 404, 403),
   'POST /sections/:id/roster': row('/sections/1/roster', '303 in', 403, 403, 422, 404, 403),
+  // A roster marchbanks has loaded and not yet confirmed; without its fingerprint nothing is done.
+  'GET /sections/:id/roster/:previewId': row(
+    `/sections/1/roster/${PREVIEW}`,
+    '303 in',
+    403,
+    403,
+    200,
+    404,
+    403,
+  ),
+  'POST /sections/:id/roster/:previewId': row(
+    `/sections/1/roster/${PREVIEW}`,
+    '303 in',
+    403,
+    403,
+    409,
+    404,
+    403,
+  ),
   'POST /sections/:id/first-passwords': row('/sections/1/first-passwords', '303 in', 403, 403, 200, 404, 403),
   // 409: the student has a password of their own, and nobody asked to reset it.
   'POST /sections/:id/students/:studentId/first-password': row(
@@ -368,6 +389,7 @@ describe('the access table', () => {
         '{"kind":"shop-engine","version":1,"steps":[{"text":"Glasses","hold":false,"alone":true}],"prompts":2,"agreement":{"unit":"in","value":0.002}}',
         '{"gauge":null,"wrench":null}', NULL, NULL, id, '2026-09-10T09:00:00.000Z' FROM people WHERE sign_in_name = 'marchbanks';
       INSERT INTO sign_off_photos SELECT 1, '${SIGN_OFF}', NULL, 'image/png', x'89504e47', id, '2026-09-10T09:00:00.000Z' FROM people WHERE sign_in_name = 'marchbanks';
+      INSERT INTO roster_previews SELECT '${PREVIEW}', 1, id, '{"classes":[{"sourcedId":null,"title":"the list","rows":[],"teachers":[]}],"notes":[]}', '2026-09-14T07:00:00.000Z' FROM people WHERE sign_in_name = 'marchbanks';
       INSERT INTO own_lessons SELECT 1, id, NULL, '2026-09-10T09:00:00.000Z' FROM people WHERE sign_in_name = 'marchbanks';
       INSERT INTO own_lesson_versions VALUES (1, 1, 'Own', 20, 'Aim', 'Words', 'common practice', 0, '2026-09-10T09:00:00.000Z');
       INSERT INTO lesson_images VALUES ('${PICTURE}', 1, 'A dot', 'image/png', x'89504e47', '2026-09-10T09:00:00.000Z');`);
