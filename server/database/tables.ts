@@ -3,6 +3,7 @@ import type { AttemptsTables } from '../attempts/tables.ts';
 import type { CompetenciesTables } from '../competencies/tables.ts';
 import type { DrillsTables } from '../drills/tables.ts';
 import type { ExportsTables } from '../exports/tables.ts';
+import type { GaugeStudyTables } from '../gauge-study/tables.ts';
 import type { LabSheetsTables } from '../labsheets/tables.ts';
 import type { LessonsTables } from '../lessons/tables.ts';
 import type { ReviewTables } from '../review/tables.ts';
@@ -22,4 +23,5 @@ export interface Database
     ExportsTables,
     LessonsTables,
     ShopTables,
-    SignOffsTables {}
+    SignOffsTables,
+    GaugeStudyTables {}

@@ -7,6 +7,7 @@ import { lessonsRoutes } from './routes.ts';
 import { CourseSearch } from './search.ts';
 import { Shelf } from './shelf.ts';
 
+export { drawFrom } from './chance.ts';
 export { LessonProblem } from './problem.ts';
 export { copyPlan, listSectionWork } from './reading.ts';
 

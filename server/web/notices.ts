@@ -29,6 +29,7 @@ export const NOTICES: Readonly<Record<string, string>> = {
   countersigned: 'Countersigned.',
   'photo-kept': 'The photo is kept.',
   'reading-kept': 'Your readings are kept.',
+  'readings-entered': 'The readings are entered.',
   'plan-kept': 'The plan is kept. Your students see it from now on.',
   'lesson-kept': 'The lesson is kept. To show it to a section, add it to that section’s lessons.',
   'picture-kept': 'The picture is kept. Put its line into the text where it is to stand.',

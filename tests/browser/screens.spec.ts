@@ -62,6 +62,10 @@ test.beforeAll(async () => {
     INSERT INTO sign_offs SELECT '${SIGN_OFF}', 1, 93, 4, 5, 1, 1, 4, 1, NULL,
       '{"kind":"shop-engine","version":1,"steps":[{"text":"Glasses on","hold":false,"alone":true},{"text":"Power off and tagged","hold":true,"alone":true}],"prompts":2,"agreement":{"unit":"in","value":0.002}}',
       '{"gauge":{"number":"G1","what":"0 to 1 in","dueOn":"2026-09-01","graduation":0.001,"warning":"Its check was due on 2026-09-01."},"wrench":null}', NULL, NULL, id, '2026-09-10T09:00:00.000Z' FROM people WHERE sign_in_name = 'marchbanks';
+    INSERT INTO gauge_studies SELECT 1, 1, 'Lift of E1 with G1', 'in', 0.001, 0.008, '["E1 position 1","E1 position 2","E1 position 3"]', '["Maximiliana-Theodora Featherstonehaugh-Wolkenstein","Jo Ng"]', 2, 's', id, '2026-09-10T09:00:00.000Z' FROM people WHERE sign_in_name = 'marchbanks';
+    INSERT INTO gauge_study_readings (study_id, part, person, repeat, value, entered_by, at)
+      SELECT 1, p.value, o.value, r.value, 0.21 + 0.002 * p.value + 0.0005 * o.value + 0.0003 * r.value * (1 - p.value), 1, '2026-09-10T09:00:00.000Z'
+      FROM json_each('[0,1,2]') p, json_each('[0,1]') o, json_each('[0,1]') r;
     INSERT INTO drill_rounds VALUES ('${ROUND}', 4, 10, '2026-09-10T09:00:00.000Z');
     INSERT INTO drill_dials VALUES ('${ROUND}', 1, 'revolution-counter', '{"kind":"dial-reading","drills":1,"level":2}', 's', '1', '2026-09-10T09:00:00.000Z');`);
   const roller = { ...own, itemId: ROLLER_ITEM };
@@ -122,6 +126,11 @@ const SCREENS: readonly { readonly who: string | null; readonly what: string; re
   { who: 'marchbanks', what: 'a roster before it is taken', path: `/sections/1/roster/${PREVIEW}` },
   { who: 'marchbanks', what: 'shop engines of a section', path: '/sections/1/sign-offs' },
   { who: 'marchbanks', what: 'a sign-off at the bench', path: `/sections/1/sign-offs/${SIGN_OFF}` },
+  { who: 'marchbanks', what: 'the gauge studies', path: '/sections/1/gauge-studies' },
+  { who: 'marchbanks', what: 'planning a gauge study', path: '/sections/1/gauge-studies/new' },
+  { who: 'marchbanks', what: 'a gauge study', path: '/sections/1/gauge-studies/1' },
+  { who: 'marchbanks', what: 'the sheets of a gauge study', path: '/sections/1/gauge-studies/1/sheets' },
+  { who: 'marchbanks', what: 'a sheet of a gauge study', path: '/sections/1/gauge-studies/1/sheets/1/1' },
   { who: 'marchbanks', what: 'the rotation list', path: '/sections/1/rotation' },
   { who: 'marchbanks', what: 'the signing PIN', path: '/pin' },
   { who: '003201', what: "a student's own sign-off", path: `/sign-offs/${SIGN_OFF}` },

@@ -356,6 +356,63 @@ const MATRIX: Readonly<Record<string, Row>> = {
   'GET /sign-offs/:id': row(`/sign-offs/${SIGN_OFF}`, '303 in', 200, 404, 403, 403, 403),
   'POST /sign-offs/:id/marks': row(`/sign-offs/${SIGN_OFF}/marks`, '303 in', 400, 404, 403, 403, 403),
   'POST /sign-offs/:id/reading': row(`/sign-offs/${SIGN_OFF}/reading`, '303 in', 303, 404, 403, 403, 403),
+  // Gauge study 1 is section A's. 422: there is no title.
+  'GET /sections/:id/gauge-studies': row('/sections/1/gauge-studies', '303 in', 403, 403, 200, 404, 403),
+  'GET /sections/:id/gauge-studies/new': row(
+    '/sections/1/gauge-studies/new',
+    '303 in',
+    403,
+    403,
+    200,
+    404,
+    403,
+  ),
+  'POST /sections/:id/gauge-studies': row('/sections/1/gauge-studies', '303 in', 403, 403, 422, 404, 403),
+  'GET /sections/:id/gauge-studies/:studyId': row(
+    '/sections/1/gauge-studies/1',
+    '303 in',
+    403,
+    403,
+    200,
+    404,
+    403,
+  ),
+  'GET /sections/:id/gauge-studies/:studyId/sheets': row(
+    '/sections/1/gauge-studies/1/sheets',
+    '303 in',
+    403,
+    403,
+    200,
+    404,
+    403,
+  ),
+  'GET /sections/:id/gauge-studies/:studyId/sheets/:person/:repeat': row(
+    '/sections/1/gauge-studies/1/sheets/1/2',
+    '303 in',
+    403,
+    403,
+    200,
+    404,
+    403,
+  ),
+  'POST /sections/:id/gauge-studies/:studyId/sheets/:person/:repeat': row(
+    '/sections/1/gauge-studies/1/sheets/1/2',
+    '303 in',
+    403,
+    403,
+    303,
+    404,
+    403,
+  ),
+  'POST /sections/:id/gauge-studies/:studyId/export': row(
+    '/sections/1/gauge-studies/1/export',
+    '303 in',
+    403,
+    403,
+    200,
+    404,
+    403,
+  ),
   // The last line: from here on the section's students see no sheets.
   'POST /sections/:id/archive': row('/sections/1/archive', '303 in', 403, 403, 303, 404, 403),
 };
@@ -390,6 +447,7 @@ describe('the access table', () => {
         '{"gauge":null,"wrench":null}', NULL, NULL, id, '2026-09-10T09:00:00.000Z' FROM people WHERE sign_in_name = 'marchbanks';
       INSERT INTO sign_off_photos SELECT 1, '${SIGN_OFF}', NULL, 'image/png', x'89504e47', id, '2026-09-10T09:00:00.000Z' FROM people WHERE sign_in_name = 'marchbanks';
       INSERT INTO roster_previews SELECT '${PREVIEW}', 1, id, '{"classes":[{"sourcedId":null,"title":"the list","rows":[],"teachers":[]}],"notes":[]}', '2026-09-14T07:00:00.000Z' FROM people WHERE sign_in_name = 'marchbanks';
+      INSERT INTO gauge_studies SELECT 1, 1, 'Lift of E1', 'in', 0.001, NULL, '["1","2"]', '["A","B"]', 2, 's', id, '2026-09-10T09:00:00.000Z' FROM people WHERE sign_in_name = 'marchbanks';
       INSERT INTO own_lessons SELECT 1, id, NULL, '2026-09-10T09:00:00.000Z' FROM people WHERE sign_in_name = 'marchbanks';
       INSERT INTO own_lesson_versions VALUES (1, 1, 'Own', 20, 'Aim', 'Words', 'common practice', 0, '2026-09-10T09:00:00.000Z');
       INSERT INTO lesson_images VALUES ('${PICTURE}', 1, 'A dot', 'image/png', x'89504e47', '2026-09-10T09:00:00.000Z');`);
