@@ -11,6 +11,7 @@ import type { Store } from './database/open.ts';
 import { demonstrations } from './demonstrations/index.ts';
 import { drills } from './drills/index.ts';
 import { exports } from './exports/index.ts';
+import { floor } from './floor/index.ts';
 import { gaugeStudies } from './gauge-study/index.ts';
 import { home } from './home/index.ts';
 import { lessons } from './lessons/index.ts';
@@ -97,6 +98,7 @@ export async function buildApp(config: AppConfig, parts: Parts): Promise<Fastify
   await app.register(shop);
   await app.register(signOffs);
   await app.register(gaugeStudies);
+  await app.register(floor);
   await app.register(record);
   await app.register(exports);
   return app;

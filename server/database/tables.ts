@@ -3,6 +3,7 @@ import type { AttemptsTables } from '../attempts/tables.ts';
 import type { CompetenciesTables } from '../competencies/tables.ts';
 import type { DrillsTables } from '../drills/tables.ts';
 import type { ExportsTables } from '../exports/tables.ts';
+import type { FloorTables } from '../floor/tables.ts';
 import type { GaugeStudyTables } from '../gauge-study/tables.ts';
 import type { LabSheetsTables } from '../labsheets/tables.ts';
 import type { LessonsTables } from '../lessons/tables.ts';
@@ -24,4 +25,5 @@ export interface Database
     LessonsTables,
     ShopTables,
     SignOffsTables,
-    GaugeStudyTables {}
+    GaugeStudyTables,
+    FloorTables {}

@@ -30,6 +30,7 @@ export const NOTICES: Readonly<Record<string, string>> = {
   'photo-kept': 'The photo is kept.',
   'reading-kept': 'Your readings are kept.',
   'readings-entered': 'The readings are entered.',
+  called: 'Your instructor sees that you are waiting. Go on meanwhile if you can.',
   'plan-kept': 'The plan is kept. Your students see it from now on.',
   'lesson-kept': 'The lesson is kept. To show it to a section, add it to that section’s lessons.',
   'picture-kept': 'The picture is kept. Put its line into the text where it is to stand.',

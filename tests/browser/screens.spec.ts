@@ -126,6 +126,7 @@ const SCREENS: readonly { readonly who: string | null; readonly what: string; re
   { who: 'marchbanks', what: 'a roster before it is taken', path: `/sections/1/roster/${PREVIEW}` },
   { who: 'marchbanks', what: 'shop engines of a section', path: '/sections/1/sign-offs' },
   { who: 'marchbanks', what: 'a sign-off at the bench', path: `/sections/1/sign-offs/${SIGN_OFF}` },
+  { who: 'marchbanks', what: 'the floor', path: '/sections/1/floor' },
   { who: 'marchbanks', what: 'the gauge studies', path: '/sections/1/gauge-studies' },
   { who: 'marchbanks', what: 'planning a gauge study', path: '/sections/1/gauge-studies/new' },
   { who: 'marchbanks', what: 'a gauge study', path: '/sections/1/gauge-studies/1' },

@@ -61,6 +61,8 @@ const jar = (cookie: string, answer: Answer) =>
 interface Seat {
   readonly student: string;
   readonly attempt: string;
+  /** Of somebody who is not in the demo program. */
+  readonly password?: string;
   next: number;
 }
 
@@ -70,13 +72,13 @@ interface Session {
 }
 
 /** Signs a student in once; the token of their pages is good for all their attempts. */
-async function signIn(name: string): Promise<Session> {
+async function signIn(name: string, password = demoPassword(name)): Promise<Session> {
   const page = await ask('GET', '/sign-in', '');
   const before = jar('', page);
   const form = new URLSearchParams({
     _csrf: tokenIn(page.body),
     signInName: name,
-    password: demoPassword(name),
+    password,
   });
   const signedIn = await ask('POST', '/sign-in', before, form.toString(), FORM);
   const cookie = jar(before, signedIn);
@@ -114,10 +116,10 @@ async function bar(
   }
 }
 
-process.on('message', async (asked: readonly { student: string; attempt: string }[]) => {
+process.on('message', async (asked: readonly Omit<Seat, 'next'>[]) => {
   const barring: [Seat, Session][] = [];
-  for (const { student, attempt } of asked) {
-    const session = sessions.get(student) ?? (await signIn(student));
+  for (const { student, attempt, password } of asked) {
+    const session = sessions.get(student) ?? (await signIn(student, password));
     sessions.set(student, session);
     const seat = seats.get(attempt) ?? { student, attempt, next: 0 };
     seats.set(attempt, seat);

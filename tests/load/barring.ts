@@ -54,9 +54,10 @@ export async function barringLoad(): Promise<void> {
   }
 }
 
-interface Seat {
+export interface Seat {
   readonly student: string;
   readonly attempt: string;
+  readonly password?: string;
 }
 
 /** Attempts at the demo program's cam-lift practice, shared out among its students. */
@@ -94,7 +95,7 @@ function seatsIn(file: string, count: number): Seat[] {
   return seats;
 }
 
-function askFor(students: ChildProcess, seats: readonly Seat[]): Promise<Round> {
+export function askFor(students: ChildProcess, seats: readonly Seat[]): Promise<Round> {
   return new Promise((resolve, reject) => {
     students.once('message', (round) => resolve(round as Round));
     students.once('error', reject);

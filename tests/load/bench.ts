@@ -17,6 +17,7 @@ import {
 } from '../../server/engine/index.ts';
 import { fromRoot } from '../../server/root.ts';
 import { barringLoad } from './barring.ts';
+import { floorLive } from './floor.ts';
 import { lessonPages } from './lessons.ts';
 import { practicePage } from './page.ts';
 import { rosters } from './rosters.ts';
@@ -187,6 +188,7 @@ await foldingAgainstReading();
 await frontDoorSize();
 await lessonPages();
 await rosters();
+await floorLive();
 await practicePage();
 await barringLoad();
 process.exit(0);

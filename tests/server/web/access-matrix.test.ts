@@ -413,6 +413,18 @@ const MATRIX: Readonly<Record<string, Row>> = {
     404,
     403,
   ),
+  'GET /sections/:id/floor': row('/sections/1/floor', '303 in', 403, 403, 200, 404, 403),
+  'GET /sections/:id/floor/rows': row('/sections/1/floor/rows', '303 in', 403, 403, 200, 404, 403),
+  'POST /sections/:id/floor/:studentId/answer': row(
+    '/sections/1/floor/4/answer',
+    '303 in',
+    403,
+    403,
+    303,
+    404,
+    403,
+  ),
+  'POST /attempts/:id/call': row(`/attempts/${OPEN}/call`, '303 in', 303, 404, 403, 403, 403),
   // The last line: from here on the section's students see no sheets.
   'POST /sections/:id/archive': row('/sections/1/archive', '303 in', 403, 403, 303, 404, 403),
 };
@@ -456,7 +468,9 @@ describe('the access table', () => {
 
   it('has a line for every route, and no line for a route that is gone', () => {
     const routes = built.app.routeTable.map((route) => `${route.method} ${route.url}`);
-    expect(Object.keys(MATRIX).sort()).toEqual([...new Set(routes)].sort());
+    // A stream has no end to wait for here: tests/server/floor asks for it as each caller.
+    const asked = routes.filter((route) => route !== 'GET /sections/:id/floor/events');
+    expect(Object.keys(MATRIX).sort()).toEqual([...new Set(asked)].sort());
   });
 
   for (const [route, expected] of Object.entries(MATRIX)) {
