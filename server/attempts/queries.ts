@@ -2,7 +2,13 @@ import { type Kysely, type Selectable, sql, type Transaction } from 'kysely';
 import type { Database } from '../database/tables.ts';
 import type { AnyAction, Grade } from '../engine/index.ts';
 import { canBegin } from '../kinds/index.ts';
-import { type AssignedToStudent, definitionOf, isClosed } from '../labsheets/index.ts';
+import {
+  type AssignedToStudent,
+  definitionOf,
+  furtherTriesOf,
+  isClosed,
+  triesFor,
+} from '../labsheets/index.ts';
 import type { Actor } from '../web/actor.ts';
 import { Conflict, NotFound } from '../web/errors.ts';
 import type { TypedSheet } from './schema.ts';
@@ -36,10 +42,15 @@ export async function getOwnAttempt(db: Kysely<Database>, actor: Actor, id: stri
       'sheet.title as sheetTitle',
       'section.name as sectionName',
       'hand_ins.at as handedInAt',
+      furtherTriesOf({
+        item: 'attempts.item_id',
+        section: 'attempts.section_id',
+        student: 'attempts.student_id',
+      }).as('further'),
     ])
     .executeTakeFirst();
   if (!row) throw new NotFound();
-  return row;
+  return { ...row, tries: triesFor(row.tries, row.further) };
 }
 
 /** The same, still open. Throws Conflict once it has been handed in. */
@@ -89,15 +100,22 @@ export async function beginAttempt(
     throw new Conflict(
       'This sheet is closed: its due date is past. Talk to your instructor about extra time.',
     );
-  const { used } = await trx
+  const { used, further } = await trx
     .selectFrom('attempts')
     .where('student_id', '=', actor.id)
     .where('item_id', '=', item.id)
     .where('section_id', '=', sectionId)
-    .select(sql<number>`count(*)`.as('used'))
+    .select([
+      sql<number>`count(*)`.as('used'),
+      furtherTriesOf({
+        item: 'attempts.item_id',
+        section: 'attempts.section_id',
+        student: 'attempts.student_id',
+      }).as('further'),
+    ])
     .executeTakeFirstOrThrow();
-  if (item.tries !== null && used >= item.tries)
-    throw new Conflict('All tries are used. Talk to your instructor.');
+  const tries = triesFor(item.tries, further);
+  if (tries !== null && used >= tries) throw new Conflict('All tries are used. Talk to your instructor.');
   await trx
     .insertInto('attempts')
     .values({

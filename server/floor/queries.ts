@@ -1,11 +1,12 @@
 import type { Kysely, Transaction } from 'kysely';
 import type { Database } from '../database/tables.ts';
+import { furtherTriesOf, triesFor } from '../labsheets/index.ts';
 import type { Actor } from '../web/actor.ts';
 import { NotFound } from '../web/errors.ts';
 
 /** The last attempts of a section, the newest last: what is open, and how the others went. */
-export function listFloorAttempts(db: Kysely<Database>, sectionId: number) {
-  return db
+export async function listFloorAttempts(db: Kysely<Database>, sectionId: number) {
+  const rows = await db
     .selectFrom('attempts as attempt')
     .innerJoin('section_students as seat', (join) =>
       join
@@ -29,6 +30,11 @@ export function listFloorAttempts(db: Kysely<Database>, sectionId: number) {
       'item.tries',
       'hand_ins.at as handedInAt',
       'draft.saved_at as writtenAt',
+      furtherTriesOf({
+        item: 'attempt.item_id',
+        section: 'attempt.section_id',
+        student: 'attempt.student_id',
+      }).as('further'),
       eb
         .selectFrom('grades')
         .whereRef('grades.attempt_id', '=', 'attempt.id')
@@ -40,6 +46,7 @@ export function listFloorAttempts(db: Kysely<Database>, sectionId: number) {
     .orderBy('attempt.started_at')
     .orderBy('attempt.try_number')
     .execute();
+  return rows.map((row) => ({ ...row, tries: triesFor(row.tries, row.further) }));
 }
 
 export type FloorAttempt = Awaited<ReturnType<typeof listFloorAttempts>>[number];

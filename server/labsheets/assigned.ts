@@ -3,6 +3,7 @@ import type { Database } from '../database/tables.ts';
 import type { Actor } from '../web/actor.ts';
 import { type DueRule, isClosed } from './late.ts';
 import type { ItemKind, Way } from './tables.ts';
+import { furtherTriesOf, triesFor } from './tries.ts';
 
 /** One item as its student sees it in the list. */
 export interface AssignedItem {
@@ -14,6 +15,8 @@ export interface AssignedItem {
   /** How many tries there are; null is as many as wanted. */
   readonly tries: number | null;
   readonly triesUsed: number;
+  /** How many of the tries an instructor gave on top. */
+  readonly further: number;
   /** The attempt that has been begun and not handed in. */
   readonly openAttemptId: string | null;
   /** The last attempt handed in, with its points out of 100 and its stops. */
@@ -21,6 +24,8 @@ export interface AssignedItem {
     readonly attemptId: string;
     readonly points: number | null;
     readonly stops: number;
+    /** Has an instructor written something to it? */
+    readonly comments: boolean;
   } | null;
   /** `lesson` for a lesson and for questions; `shop` for work on a shop engine. */
   readonly state: 'lesson' | 'shop' | 'not-started' | 'open' | 'handed-in';
@@ -82,25 +87,28 @@ type Row = Awaited<ReturnType<typeof assignedRows>>[number];
 function toItem(row: Row, closed: boolean): AssignedItem {
   const isRun = row.kind === 'practice-engine';
   const removed = row.removed_at !== null;
+  const tries = triesFor(row.tries, row.further);
   const mayStart =
-    isRun &&
-    !removed &&
-    !closed &&
-    row.openAttemptId === null &&
-    (row.tries === null || row.triesUsed < row.tries);
+    isRun && !removed && !closed && row.openAttemptId === null && (tries === null || row.triesUsed < tries);
   return {
     id: row.itemId,
     title: row.itemTitle,
     kind: row.kind,
     lessonSlug: row.lesson_slug,
     way: row.way,
-    tries: row.tries,
+    tries,
     triesUsed: row.triesUsed,
+    further: row.further,
     openAttemptId: row.openAttemptId,
     result:
       row.lastAttemptId === null
         ? null
-        : { attemptId: row.lastAttemptId, points: row.changedPoints ?? row.points, stops: row.stops ?? 0 },
+        : {
+            attemptId: row.lastAttemptId,
+            points: row.changedPoints ?? row.points,
+            stops: row.stops ?? 0,
+            comments: row.comments > 0,
+          },
     state: stateOf(row),
     mayStart,
     removed,
@@ -222,6 +230,11 @@ function assignedRows(db: Kysely<Database>, studentId: number) {
           .orderBy('mine.try_number', 'desc')
           .limit(1)
           .as('openAttemptId'),
+        furtherTriesOf({ item: 'item.id', section: 'seat.section_id', student: 'seat.person_id' }).as(
+          'further',
+        ),
+        sql<number>`(SELECT count(*) FROM attempt_comments said WHERE said.attempt_id = last.id)
+          + (SELECT count(*) FROM further_tries given WHERE given.attempt_id = last.id)`.as('comments'),
         'last.id as lastAttemptId',
         'grades.points',
         'grades.stops',

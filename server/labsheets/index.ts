@@ -46,6 +46,7 @@ export {
 } from './sheet-draft.ts';
 export type { ShopStep, ShopWork } from './shop-work-settings.ts';
 export type { Counts, Way } from './tables.ts';
+export { furtherTriesOf, giveFurtherTry, listFurtherTries, triesFor } from './tries.ts';
 export {
   copySheet,
   draftOf,

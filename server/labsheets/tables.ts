@@ -59,4 +59,14 @@ export interface LabSheetsTables {
     given_by: number;
     at: string;
   };
+  further_tries: {
+    id: Generated<number>;
+    section_id: number;
+    item_id: number;
+    student_id: number;
+    attempt_id: string;
+    reason: string;
+    given_by: number;
+    at: string;
+  };
 }

@@ -12,6 +12,7 @@ import {
   gradeAttempt,
 } from '../engine/index.ts';
 import { CRITERION_WORDS, timeWords } from '../web/words/index.ts';
+import { type CommentView, listComments } from './comments.ts';
 import { type DisagreementView, disagreementsOf } from './disagreements.ts';
 import type { GradedParts } from './graded-kind.ts';
 import type { LogLine } from './log-lines.ts';
@@ -28,10 +29,13 @@ export interface GradedAttempt extends GradedParts {
   readonly sectionId: number;
   readonly sectionName: string;
   readonly term: string;
+  readonly sheetId: number;
   readonly sheetTitle: string;
   readonly itemTitle: string;
   readonly wayWords: string;
   readonly tryWords: string;
+  /** Is there a limit to how many tries there are? */
+  readonly triesLimited: boolean;
   readonly student: {
     readonly id: number;
     readonly name: string;
@@ -57,6 +61,8 @@ export interface GradedAttempt extends GradedParts {
   };
   /** Newest first. */
   readonly changes: readonly ChangeView[];
+  /** What instructors said of the whole of it, oldest first. */
+  readonly comments: readonly CommentView[];
   /** The sheet as typed, of every kind but cam lift, whose lobes show theirs. */
   readonly typedParts: readonly TypedPart[];
   readonly log: readonly (LogLine & { readonly id: string })[];
@@ -95,9 +101,11 @@ export async function loadGradedAttempt(db: Kysely<Database>, attemptId: string)
     sectionId: attempt.section_id,
     sectionName: attempt.sectionName,
     term: attempt.term,
+    sheetId: attempt.sheetId,
     sheetTitle: attempt.sheetTitle,
     itemTitle: attempt.itemTitle,
     wayWords: attempt.way === 'practice' ? 'Practice' : 'Graded run',
+    triesLimited: attempt.tries !== null,
     tryWords: attempt.tries === null ? `${attempt.try_number}` : `${attempt.try_number} of ${attempt.tries}`,
     student: {
       id: attempt.student_id,
@@ -142,6 +150,7 @@ export async function loadGradedAttempt(db: Kysely<Database>, attemptId: string)
         })),
       };
     }),
+    comments: await listComments(db, attemptId),
     typedParts: typedParts(brief(bench), typed),
     log,
     replay,

@@ -1,146 +1,8 @@
 import { type Kysely, sql, type Transaction } from 'kysely';
 import type { Database } from '../database/tables.ts';
+import { furtherTriesOf, triesFor } from '../labsheets/index.ts';
 import { Conflict, NotFound } from '../web/errors.ts';
-import { type PointsByCriterion, tenths } from './points.ts';
-
-/** One go at a practice engine, with the points that count now. */
-export interface AttemptSummary {
-  readonly id: string;
-  readonly sectionId: number;
-  readonly sectionName: string;
-  readonly term: string;
-  readonly itemId: number;
-  readonly itemTitle: string;
-  readonly studentId: number;
-  readonly givenName: string;
-  readonly familyName: string;
-  readonly studentNumber: string;
-  readonly tryNumber: number;
-  readonly way: 'practice' | 'graded-run';
-  readonly startedAt: string;
-  /** Null while it is in progress. */
-  readonly handedInAt: string | null;
-  readonly actions: number;
-  readonly lastActionAt: string | null;
-  /** After changes; null until it is graded. */
-  readonly points: number | null;
-  readonly changed: boolean;
-  readonly stops: number;
-  /** What the student did not agree with, and how much of it nobody has answered yet. */
-  readonly disagreements: number;
-  readonly unanswered: number;
-  readonly gradedByEngine: string | null;
-}
-
-/** Every go of one student in one section, oldest first. The caller has made sure that both are theirs to see. */
-export async function listAttemptsOfStudent(
-  db: Kysely<Database>,
-  sectionId: number,
-  studentId: number,
-): Promise<AttemptSummary[]> {
-  const rows = await summaries(db)
-    .where('attempt.section_id', '=', sectionId)
-    .where('attempt.student_id', '=', studentId)
-    .execute();
-  return rows.map(toSummary);
-}
-
-/** Every graded run handed in on these items, oldest first; of one attempt alone where it is given. */
-export async function listGradedRuns(
-  db: Kysely<Database>,
-  itemIds: readonly number[],
-  attemptId?: string,
-): Promise<AttemptSummary[]> {
-  if (itemIds.length === 0) return [];
-  let query = summaries(db)
-    .where('attempt.item_id', 'in', itemIds)
-    .where('attempt.way', '=', 'graded-run')
-    .where('grade.id', 'is not', null);
-  if (attemptId !== undefined) query = query.where('attempt.id', '=', attemptId);
-  return (await query.execute()).map(toSummary);
-}
-
-/** The latest grade counts, and the newest change of its points before that. */
-function summaries(db: Kysely<Database>) {
-  return db
-    .selectFrom('attempts as attempt')
-    .innerJoin('sections as section', 'section.id', 'attempt.section_id')
-    .innerJoin('lab_sheet_items as item', 'item.id', 'attempt.item_id')
-    .innerJoin('people as person', 'person.id', 'attempt.student_id')
-    .leftJoin('hand_ins', 'hand_ins.attempt_id', 'attempt.id')
-    .leftJoin('grades as grade', (join) =>
-      join.on('grade.id', '=', (eb) =>
-        eb
-          .selectFrom('grades as g')
-          .whereRef('g.attempt_id', '=', 'attempt.id')
-          .select((max) => max.fn.max('g.id').as('id')),
-      ),
-    )
-    .leftJoin('grade_changes as change', (join) =>
-      join.on('change.id', '=', (eb) =>
-        eb
-          .selectFrom('grade_changes as c')
-          .whereRef('c.attempt_id', '=', 'attempt.id')
-          .select((max) => max.fn.max('c.id').as('id')),
-      ),
-    )
-    .select([
-      'attempt.id',
-      'section.id as sectionId',
-      'section.name as sectionName',
-      'section.term',
-      'item.id as itemId',
-      'item.title as itemTitle',
-      'person.id as studentId',
-      'person.given_name as givenName',
-      'person.family_name as familyName',
-      'person.student_number as studentNumber',
-      'attempt.try_number as tryNumber',
-      'attempt.way',
-      'attempt.started_at as startedAt',
-      'hand_ins.at as handedInAt',
-      'grade.points as gradePoints',
-      'grade.stops',
-      'grade.engine_version as gradedByEngine',
-      'change.id as changeId',
-      sql<number | null>`change.set_up + change.procedure + change.reading + change.verdict`.as(
-        'changedPoints',
-      ),
-      sql<number>`(SELECT count(*) FROM disagreements d WHERE d.attempt_id = attempt.id)`.as('disagreements'),
-      sql<number>`(SELECT count(*) FROM disagreements d WHERE d.attempt_id = attempt.id
-        AND NOT EXISTS (SELECT 1 FROM disagreement_answers r WHERE r.disagreement_id = d.id))`.as(
-        'unanswered',
-      ),
-      sql<number>`(SELECT count(*) FROM attempt_actions a WHERE a.attempt_id = attempt.id)`.as('actions'),
-      sql<
-        string | null
-      >`(SELECT a.at FROM attempt_actions a WHERE a.attempt_id = attempt.id ORDER BY a.seq DESC LIMIT 1)`.as(
-        'lastActionAt',
-      ),
-    ])
-    .orderBy('attempt.started_at')
-    .orderBy('attempt.id');
-}
-
-type Row = Awaited<ReturnType<ReturnType<typeof summaries>['execute']>>[number];
-
-function toSummary({
-  gradePoints,
-  changedPoints,
-  changeId,
-  stops,
-  studentNumber,
-  ...row
-}: Row): AttemptSummary {
-  const points = changedPoints ?? gradePoints;
-  return {
-    ...row,
-    studentNumber: studentNumber ?? '',
-    points: points === null ? null : tenths(points),
-    changed: changeId !== null,
-    stops: stops ?? 0,
-  };
-}
+import type { PointsByCriterion } from './points.ts';
 
 /** Everything kept of one attempt that has been handed in and graded. Throws NotFound otherwise. */
 export async function getGradedRows(db: Kysely<Database>, attemptId: string) {
@@ -158,6 +20,12 @@ export async function getGradedRows(db: Kysely<Database>, attemptId: string) {
       'section.term',
       'item.title as itemTitle',
       'item.tries',
+      furtherTriesOf({
+        item: 'attempt.item_id',
+        section: 'attempt.section_id',
+        student: 'attempt.student_id',
+      }).as('further'),
+      'sheet.id as sheetId',
       'sheet.title as sheetTitle',
       'person.given_name',
       'person.family_name',
@@ -182,7 +50,8 @@ export async function getGradedRows(db: Kysely<Database>, attemptId: string) {
     .select('action')
     .orderBy('seq')
     .execute();
-  return { attempt, grade, actions, changes: await listChanges(db, attemptId) };
+  const tries = triesFor(attempt.tries, attempt.further);
+  return { attempt: { ...attempt, tries }, grade, actions, changes: await listChanges(db, attemptId) };
 }
 
 /** Every change of an attempt's points, newest first, with who made it. */

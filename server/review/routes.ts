@@ -1,35 +1,26 @@
-import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
+import type { FastifyInstance } from 'fastify';
 import { writeTransaction } from '../database/transaction.ts';
 import type { Criterion } from '../engine/index.ts';
 import { listSectionItems } from '../labsheets/index.ts';
 import { getTaughtSection, getTaughtStudent } from '../sections/index.ts';
 import { actorOf } from '../web/access.ts';
 import { BadRequest } from '../web/errors.ts';
-import { type Problems, readForm, readId, type Values } from '../web/forms.ts';
+import { type Problems, readForm, readId } from '../web/forms.ts';
 import { timeWords } from '../web/words/index.ts';
-import {
-  appendAnswer,
-  appendDisagreement,
-  getOwnGrade,
-  isIn,
-  listDisagreements,
-  readRef,
-} from './disagreements.ts';
+import { appendAnswer, appendDisagreement, getOwnGrade, isIn, readRef } from './disagreements.ts';
 import { type GradedAttempt, loadGradedAttempt } from './graded-attempt.ts';
-import { type AttemptSummary, appendChange, listAttemptsOfStudent, requireAttemptIn } from './queries.ts';
+import { appendChange } from './queries.ts';
+import { attemptAsked, reviewPage } from './review-page.ts';
 import {
   type AttemptRowView,
   answerForm,
   changeForm,
-  currentValues,
-  type DisagreementsPage,
   disagreementForm,
   type ResultPage,
-  type ReviewPage,
   type StudentItemView,
   type StudentPage,
-  type TalkForm,
 } from './schema.ts';
+import { type FollowedAttempt, listAttemptsOfStudent } from './summaries.ts';
 
 const STUDENT = { config: { access: 'student' } } as const;
 const INSTRUCTOR = { config: { access: 'instructor' } } as const;
@@ -61,29 +52,19 @@ export function reviewRoutes(app: FastifyInstance): void {
     },
   );
 
-  app.get<{ Params: { id: string } }>('/sections/:id/disagreements', INSTRUCTOR, async (request, reply) => {
-    const section = await getTaughtSection(store.db, actorOf(request), readId(request.params.id));
-    const view: DisagreementsPage = {
-      title: `Disagreements: ${section.name}`,
-      section,
-      listed: await listDisagreements(store.db, section.id),
-    };
-    return reply.page('review/disagreements', view);
-  });
-
   app.get<AttemptParams>('/sections/:sectionId/attempts/:attemptId', INSTRUCTOR, async (request, reply) => {
-    const { section, graded } = await attemptAsked(request);
-    return reviewPage(reply, section, graded, currentValues(graded), {});
+    return reviewPage(reply, await attemptAsked(store.db, request));
   });
 
   app.post<AttemptParams>(
     '/sections/:sectionId/attempts/:attemptId/changes',
     INSTRUCTOR,
     async (request, reply) => {
-      const { section, graded } = await attemptAsked(request);
+      const asked = await attemptAsked(store.db, request);
+      const { section, graded } = asked;
       const form = readForm(changeForm(outOfEach(graded)), request.body);
       const refuse = (problems: Problems) =>
-        reviewPage(reply.code(422), section, graded, form.values, problems);
+        reviewPage(reply.code(422), asked, { values: form.values, problems });
       if (!form.ok) return refuse(form.problems);
       const { reason, seen, answers, ...points } = form.value;
       if (seen !== (graded.changes[0]?.id ?? 0)) {
@@ -116,14 +97,15 @@ export function reviewRoutes(app: FastifyInstance): void {
     '/sections/:sectionId/attempts/:attemptId/answers',
     INSTRUCTOR,
     async (request, reply) => {
-      const { section, graded } = await attemptAsked(request);
+      const asked = await attemptAsked(store.db, request);
+      const { section, graded } = asked;
       const form = readForm(answerForm, request.body);
       if (!form.ok) {
         const { disagreement = '', words = '' } = form.values;
         if (form.problems.disagreement !== undefined)
           throw new BadRequest('Say which disagreement is answered.');
         const answer = { about: disagreement, words, problem: form.problems.words ?? '' };
-        return reviewPage(reply.code(422), section, graded, currentValues(graded), {}, answer);
+        return reviewPage(reply.code(422), asked, { answer });
       }
       const { disagreement, words } = form.value;
       const answer = {
@@ -172,37 +154,6 @@ export function reviewRoutes(app: FastifyInstance): void {
       303,
     );
   });
-
-  /** The attempt in the address, if it was made in that section and the caller teaches it. */
-  async function attemptAsked(request: FastifyRequest<AttemptParams>) {
-    const section = await getTaughtSection(store.db, actorOf(request), readId(request.params.sectionId));
-    await requireAttemptIn(store.db, section.id, request.params.attemptId);
-    return { section, graded: await loadGradedAttempt(store.db, request.params.attemptId) };
-  }
-}
-
-function reviewPage(
-  reply: FastifyReply,
-  section: ReviewPage['section'],
-  graded: GradedAttempt,
-  values: Values,
-  problems: Problems,
-  answer: TalkForm | null = null,
-): FastifyReply {
-  const view: ReviewPage = {
-    title: `${graded.student.name}: ${graded.itemTitle}`,
-    wide: true,
-    scripts: ['replay.js'],
-    section,
-    graded,
-    values,
-    problems,
-    open: Object.values(graded.disagreements)
-      .flat()
-      .filter(({ answers }) => answers.length === 0),
-    answer,
-  };
-  return reply.page('review/attempt', view);
 }
 
 /** The id of a remark on the page. */
@@ -218,7 +169,7 @@ function outOfEach(graded: GradedAttempt): Record<Criterion, number> {
 
 type Item = Awaited<ReturnType<typeof listSectionItems>>[number];
 
-function studentItem(item: Item, attempts: readonly AttemptSummary[]): StudentItemView[] {
+function studentItem(item: Item, attempts: readonly FollowedAttempt[]): StudentItemView[] {
   if (item.way === null) return [];
   const own = attempts.filter(({ itemId }) => itemId === item.id);
   return [
@@ -230,13 +181,13 @@ function studentItem(item: Item, attempts: readonly AttemptSummary[]): StudentIt
       triesWords:
         item.tries === null
           ? `${own.length} ${own.length === 1 ? 'try' : 'tries'}`
-          : `${own.length} of ${item.tries} tries used`,
+          : `${own.length} of ${own[0]?.tries ?? item.tries} tries used`,
       attempts: own.map(attemptRow),
     },
   ];
 }
 
-function attemptRow(attempt: AttemptSummary): AttemptRowView {
+function attemptRow(attempt: FollowedAttempt): AttemptRowView {
   return {
     ...attempt,
     startedWhen: timeWords(attempt.startedAt),

@@ -5,7 +5,8 @@ import { CRITERION_WORDS } from '../web/words/index.ts';
 import type { DisagreementView, ListedDisagreement } from './disagreements.ts';
 import type { GradedAttempt } from './graded-attempt.ts';
 import { tenths } from './points.ts';
-import type { AttemptSummary } from './queries.ts';
+import type { QueuePlace, QueueRow } from './queue.ts';
+import type { FollowedAttempt } from './summaries.ts';
 
 /** Points as a person writes them: a decimal point or comma, tenths at the finest, within the criterion. */
 function points(criterion: Criterion, most: number) {
@@ -48,13 +49,19 @@ export const disagreementForm = z.object({
   words: keptWords('Write what you see differently. Your instructor reads it.', 'This is'),
 });
 
+/** What an instructor says of the whole attempt, and whether it comes with another try. */
+export const commentForm = z.object({
+  comment: keptWords('Write what the student is to read.', 'This is'),
+  gives: z.enum(['nothing', 'further-try']),
+});
+
 export const answerForm = z.object({
   disagreement: z.coerce.number().int().positive(),
   words: keptWords('Write the answer. The student reads it.', 'The answer is'),
 });
 
 /** A row of the page about one student. */
-export interface AttemptRowView extends AttemptSummary {
+export interface AttemptRowView extends FollowedAttempt {
   readonly startedWhen: string;
   readonly handedInWhen: string | null;
   readonly lastActionWhen: string | null;
@@ -77,11 +84,22 @@ export interface StudentPage {
   readonly items: readonly StudentItemView[];
 }
 
-/** views/review/disagreements.eta */
-export interface DisagreementsPage {
+export interface QueueRowView extends QueueRow {
+  readonly handedInWhen: string;
+  /** Disagreements that wait; of a settled row all. */
+  readonly said: readonly ListedDisagreement[];
+}
+
+/** views/review/queue.eta */
+export interface QueuePage {
   readonly title: string;
+  readonly wide: true;
   readonly section: { readonly id: number; readonly name: string };
-  readonly listed: readonly ListedDisagreement[];
+  readonly waiting: readonly QueueRowView[];
+  /** Newest first. */
+  readonly settled: readonly QueueRowView[];
+  /** Signatures of substitutes that wait for an instructor's. */
+  readonly toCountersign: number;
 }
 
 /** views/review/attempt.eta */
@@ -93,6 +111,7 @@ export interface ReviewPage {
   readonly graded: GradedAttempt;
   readonly values: Values;
   readonly problems: Problems;
+  readonly place: QueuePlace;
   /** Disagreements that nobody has answered, for the change of points to answer. */
   readonly open: readonly DisagreementView[];
   /** The answer that could not be taken: to which disagreement, what was typed, what is wrong. */
@@ -117,7 +136,7 @@ export interface ResultPage {
 
 /** The form filled with the points that count now. */
 export function currentValues(graded: GradedAttempt): Values {
-  const values: Values = { reason: '', answers: '0' };
+  const values: Values = { reason: '', answers: '0', comment: '' };
   for (const criterion of CRITERIA) {
     values[criterion] = String(graded.points.rows.find((row) => row.criterion === criterion)?.points ?? 0);
   }

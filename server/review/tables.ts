@@ -23,6 +23,19 @@ export interface ReviewTables {
     written_by: number;
     at: string;
   };
+  attempt_comments: {
+    id: Generated<number>;
+    attempt_id: string;
+    words: string;
+    written_by: number;
+    at: string;
+  };
+  attempt_looks: {
+    id: Generated<number>;
+    attempt_id: string;
+    looked_by: number;
+    at: string;
+  };
   disagreement_answers: {
     id: Generated<number>;
     disagreement_id: number;

@@ -1,5 +1,6 @@
 import type { FastifyInstance, FastifyRequest } from 'fastify';
 import { listAssignments, listExtensions } from '../labsheets/index.ts';
+import { countWaiting } from '../review/index.ts';
 import { getTaughtSection, listRoster } from '../sections/index.ts';
 import { actorOf } from '../web/access.ts';
 import { readId } from '../web/forms.ts';
@@ -23,11 +24,51 @@ export function sectionPage(app: FastifyInstance): void {
           extra: (await listExtensions(db, section.id, sheetId)).size,
         })),
       );
+      const substitute = actorOf(request).substitute;
       return reply.page('teaching/section', {
         title: section.name,
         ...{ section, sheets, students },
+        places: substitute ? [] : placesOf(await countWaiting(db, section.id)),
         withoutPassword: students.filter((one) => one.password === 'none' && one.mayGivePassword).length,
       });
     },
   );
+}
+
+/** Where the work of a section is found: pages below its own address, with their words. */
+function placesOf(waiting: number) {
+  return [
+    {
+      title: 'In the shop',
+      pages: [
+        ['floor', 'The floor'],
+        ['sign-offs', 'Shop engines'],
+        ['gauge-studies', 'Gauge studies'],
+      ],
+    },
+    {
+      title: 'Their work',
+      pages: [
+        [
+          'review',
+          waiting === 0 ? 'Review' : waiting === 1 ? 'Review: one waits' : `Review: ${waiting} wait`,
+        ],
+        ['scores', 'Scores'],
+      ],
+    },
+    {
+      title: 'The course',
+      pages: [
+        ['lessons', 'Lessons'],
+        ['reading', 'Reading'],
+      ],
+    },
+    {
+      title: 'The section',
+      pages: [
+        ['roster', 'Load a roster'],
+        ['settings', 'Settings'],
+      ],
+    },
+  ];
 }

@@ -34,6 +34,11 @@ export const NOTICES: Readonly<Record<string, string>> = {
   'plan-kept': 'The plan is kept. Your students see it from now on.',
   'lesson-kept': 'The lesson is kept. To show it to a section, add it to that section’s lessons.',
   'picture-kept': 'The picture is kept. Put its line into the text where it is to stand.',
+  'comment-kept': 'The comment is kept. The student reads it with the result.',
+  'try-given': 'One more try is given. The student sees it with what you wrote.',
+  'try-given-closed':
+    'One more try is given. The sheet is closed for this student, though: give extra time on the sheet’s page of the section, or it cannot be begun.',
+  'queue-done': 'That was the last one that waited.',
   'points-changed': 'The points are changed. The student sees the new points and your reason.',
 };
 

@@ -105,7 +105,7 @@ const SCREENS: readonly { readonly who: string | null; readonly what: string; re
   { who: 'marchbanks', what: 'a section', path: '/sections/1' },
   { who: 'marchbanks', what: 'loading a roster', path: '/sections/1/roster' },
   { who: 'marchbanks', what: "a student's attempts", path: '/sections/1/students/4' },
-  { who: 'marchbanks', what: 'the disagreements of a section', path: '/sections/1/disagreements' },
+  { who: 'marchbanks', what: 'what needs a person', path: '/sections/1/review' },
   { who: 'marchbanks', what: 'a graded attempt', path: `/sections/1/attempts/${GRADED}` },
   { who: 'marchbanks', what: 'the lessons of a section', path: '/sections/1/lessons' },
   { who: 'marchbanks', what: 'how far a section has read', path: '/sections/1/reading' },

@@ -39,7 +39,7 @@ export { perceptionWords } from './perceptions.ts';
 export { isRemarkCode, type RemarkCode, remarkWords } from './remarks.ts';
 export { SIGN_WORDS } from './sign-words.ts';
 export { gaugedStopWords, stopWords } from './stops.ts';
-export { dayWords, timeWords } from './times.ts';
+export { dayWords, lengthOfTime, timeWords } from './times.ts';
 export {
   TORQUE_CAUTIONS,
   TORQUE_SAID_CODES,

@@ -50,7 +50,7 @@ describe('a disagreement', () => {
 
   it('goes from the student to the instructor, and the answer back', async () => {
     await student.post('/attempts/off/disagreements', { about: ref, words: 'I counted <b>three</b> turns.' });
-    const list = await teacher.get('/sections/1/disagreements');
+    const list = await teacher.get('/sections/1/review');
     expect(list.body).toContain('not answered');
     expect(list.body).toContain('I counted &lt;b&gt;three&lt;/b&gt; turns.');
     const [one] = await all();
@@ -66,7 +66,7 @@ describe('a disagreement', () => {
     });
     const seen = await student.get('/attempts/off/result');
     expect(seen.body).toContain('Look at the small hand with me.');
-    expect((await teacher.get('/sections/1/disagreements')).body).not.toContain('not answered');
+    expect((await teacher.get('/sections/1/review')).body).not.toContain('not answered');
   });
 
   it('may be answered together with a change of points, and only where it was written', async () => {

@@ -151,7 +151,27 @@ const MATRIX: Readonly<Record<string, Row>> = {
     404,
     403,
   ),
-  'GET /sections/:id/disagreements': row('/sections/1/disagreements', '303 in', 403, 403, 200, 404, 403),
+  'GET /sections/:id/disagreements': row('/sections/1/disagreements', '303 in', 403, 403, 301, 404, 403),
+  'GET /sections/:id/review': row('/sections/1/review', '303 in', 403, 403, 200, 404, 403),
+  'POST /sections/:sectionId/attempts/:attemptId/looks': row(
+    `/sections/1/attempts/${GRADED}/looks`,
+    '303 in',
+    403,
+    403,
+    303,
+    404,
+    403,
+  ),
+  // 400: neither a comment nor a try is asked for.
+  'POST /sections/:sectionId/attempts/:attemptId/comments': row(
+    `/sections/1/attempts/${GRADED}/comments`,
+    '303 in',
+    403,
+    403,
+    400,
+    404,
+    403,
+  ),
   // 400: no disagreement is named; none is answered.
   'POST /attempts/:id/disagreements': row(
     `/attempts/${GRADED}/disagreements`,
