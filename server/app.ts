@@ -21,6 +21,7 @@ import { sections } from './sections/index.ts';
 import { shop } from './shop/index.ts';
 import { signOffs } from './sign-offs/index.ts';
 import { teaching } from './teaching/index.ts';
+import { weakSpots } from './weak-spots/index.ts';
 import { access } from './web/access.ts';
 import { type Assets, assets, NO_ASSETS } from './web/assets.ts';
 import { closing } from './web/closing.ts';
@@ -95,6 +96,7 @@ export async function buildApp(config: AppConfig, parts: Parts): Promise<Fastify
   await app.register(review);
   await app.register(competencies);
   await app.register(teaching);
+  await app.register(weakSpots);
   await app.register(shop);
   await app.register(signOffs);
   await app.register(gaugeStudies);

@@ -265,7 +265,7 @@ export {
   type VarianceStudy,
 } from './statistics/gauge-study.ts';
 export { type OneWay, oneWay, type VarianceLine } from './statistics/one-way.ts';
-export { type Summary, summarise } from './statistics/summary.ts';
+export { median, type Summary, summarise } from './statistics/summary.ts';
 export { torqueSetting } from './torque/torque-setting.ts';
 export {
   type BudgetLine,

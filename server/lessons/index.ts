@@ -9,7 +9,7 @@ import { Shelf } from './shelf.ts';
 
 export { drawFrom } from './chance.ts';
 export { LessonProblem } from './problem.ts';
-export { copyPlan, listSectionWork } from './reading.ts';
+export { copyPlan, listSectionAnswers, listSectionWork } from './reading.ts';
 
 /** The course of `lessons/`, read and checked once, and what instructors add to it; a broken lesson of ours stops the start. */
 export async function lessons(app: FastifyInstance): Promise<void> {
@@ -33,10 +33,13 @@ export function listShippedLessons(): readonly {
   readonly slug: string;
   readonly title: string;
   readonly questions: number;
+  /** What each question asks, its numbers left out. */
+  readonly asks: readonly { readonly id: string; readonly ask: string }[];
 }[] {
   return theCourse().lessons.map(({ slug, head, questions }) => ({
     slug,
     title: head.title,
     questions: questions.length,
+    asks: questions.map(({ id, ask }) => ({ id, ask: ask.replaceAll(/\{\{[^}]*\}\}/g, '…') })),
   }));
 }

@@ -201,3 +201,21 @@ export async function listSectionWork(db: Kysely<Database>, sectionId: number) {
     .execute();
   return { reads, right };
 }
+
+/** Every answer to a lesson's questions by those who are on a section's roster, oldest first. The caller has made sure that the section is theirs to see. */
+export async function listSectionAnswers(db: Kysely<Database>, sectionId: number) {
+  const rows = await db
+    .selectFrom('lesson_answers as answer')
+    .innerJoin('section_students as seat', 'seat.person_id', 'answer.person_id')
+    .where('seat.section_id', '=', sectionId)
+    .select([
+      'answer.person_id as studentId',
+      'answer.lesson_slug as lesson',
+      'answer.question_id as question',
+      'answer.correct',
+      'answer.at',
+    ])
+    .orderBy('answer.id')
+    .execute();
+  return rows.map(({ correct, ...row }) => ({ ...row, right: correct === 1 }));
+}

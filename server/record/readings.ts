@@ -1,7 +1,15 @@
 import type { Kysely } from 'kysely';
 import type { Database } from '../database/tables.ts';
 import { listAnswers } from '../drills/index.ts';
-import { brief, type CamLiftDefinition, type Grade, generateBench, summarise } from '../engine/index.ts';
+import {
+  type AnyDefinition,
+  brief,
+  type CamLiftDefinition,
+  type DialReadingDefinition,
+  type Grade,
+  generateBench,
+  summarise,
+} from '../engine/index.ts';
 import { listGradedSheets } from '../review/index.ts';
 
 /** One reading against what the gauge showed. */
@@ -32,11 +40,12 @@ export async function listReadingErrors(db: Kysely<Database>, studentId: number)
   const drills = (await listAnswers(db, studentId)).map(
     ({ at, shown, written }): ReadingError => ({ at, from: 'drill', graduations: written - shown }),
   );
-  const sheets = await listGradedSheets(db, studentId);
-  return [...drills, ...sheets.flatMap(errorsOf)].sort((a, b) => a.at.localeCompare(b.at));
+  const sheets = await listGradedSheets(db, { studentId });
+  return [...drills, ...sheets.flatMap(readingErrorsOf)].sort((a, b) => a.at.localeCompare(b.at));
 }
 
-interface GradedSheet {
+/** A sheet handed in, with its grade. */
+export interface GradedSheet {
   readonly definition: string;
   readonly seed: string;
   readonly sheet: string;
@@ -44,10 +53,27 @@ interface GradedSheet {
   readonly at: string;
 }
 
-/** Where the gauge is chosen at the bench, or the kind has none, the dial of a reading is not known here: such sheets are left out. */
-function errorsOf({ definition, seed, sheet, grade, at }: GradedSheet): ReadingError[] {
-  const parsed = JSON.parse(definition) as CamLiftDefinition;
-  if (parsed.kind !== 'cam-lift' || parsed.chooseGauge === true) return [];
+/** Lifts and readings of dials. Where the gauge is chosen at the bench, or what is written is worked out of several readings, the sheet is left out. */
+export function readingErrorsOf(one: GradedSheet): readonly ReadingError[] {
+  const parsed = JSON.parse(one.definition) as AnyDefinition;
+  if (parsed.kind === 'dial-reading') return errorsOfDials(parsed, one);
+  if (parsed.kind === 'cam-lift' && parsed.chooseGauge !== true) return errorsOfLifts(parsed, one);
+  return [];
+}
+
+function errorsOfDials(definition: DialReadingDefinition, { seed, grade, at }: GradedSheet): ReadingError[] {
+  const { drills } = brief(generateBench(definition, seed));
+  const { items } = JSON.parse(grade) as Pick<Grade, 'items'>;
+  return (items ?? []).flatMap(({ item, shown, written }): ReadingError[] => {
+    const dial = drills.find(({ drill }) => drill === item)?.dial;
+    const [high, reading] = [shown.reading ?? null, written.reading ?? null];
+    if (dial === undefined || high === null || reading === null) return [];
+    const graduations = Number(((reading - high) / dial.graduation).toFixed(2));
+    return [{ at, from: 'practice engine', graduations }];
+  });
+}
+
+function errorsOfLifts(parsed: CamLiftDefinition, { seed, sheet, grade, at }: GradedSheet): ReadingError[] {
   const { graduation } = brief(generateBench(parsed, seed)).dial;
   const { lobes } = JSON.parse(grade) as Pick<Grade, 'lobes'>;
   const written = JSON.parse(sheet) as {
@@ -65,6 +91,20 @@ function errorsOf({ definition, seed, sheet, grade, at }: GradedSheet): ReadingE
   });
 }
 
+export type ReadingSummary = Omit<ReadingDay, 'day'>;
+
+/** Bias and spread of readings, gross ones counted apart. */
+export function readingSummary(graduations: readonly number[]): ReadingSummary {
+  const fine = graduations.filter((one) => Math.abs(one) <= GROSS);
+  const summary = fine.length === 0 ? null : summarise(fine);
+  return {
+    readings: graduations.length,
+    gross: graduations.length - fine.length,
+    bias: summary?.mean ?? null,
+    spread: summary?.sd ?? null,
+  };
+}
+
 /** The same by day, UTC, oldest first. */
 export function readingDays(errors: readonly ReadingError[]): ReadingDay[] {
   const days = new Map<string, number[]>();
@@ -72,15 +112,5 @@ export function readingDays(errors: readonly ReadingError[]): ReadingDay[] {
     const day = at.slice(0, 10);
     days.set(day, [...(days.get(day) ?? []), graduations]);
   }
-  return [...days].map(([day, all]) => {
-    const fine = all.filter((one) => Math.abs(one) <= GROSS);
-    const summary = fine.length === 0 ? null : summarise(fine);
-    return {
-      day,
-      readings: all.length,
-      gross: all.length - fine.length,
-      bias: summary?.mean ?? null,
-      spread: summary?.sd ?? null,
-    };
-  });
+  return [...days].map(([day, all]) => ({ day, ...readingSummary(all) }));
 }

@@ -119,8 +119,15 @@ export async function appendChange(trx: Transaction<Database>, change: NewChange
     .execute();
 }
 
-/** What is needed to hold a student's written readings against their gauges: each sheet with its latest grade, oldest first. */
-export function listGradedSheets(db: Kysely<Database>, studentId: number) {
+/** What is needed to hold written readings against their gauges: each sheet of a student, or of a section, with its latest grade, oldest first. */
+export function listGradedSheets(
+  db: Kysely<Database>,
+  whose: { readonly studentId: number } | { readonly sectionId: number },
+) {
+  const [column, id] =
+    'studentId' in whose
+      ? (['attempt.student_id', whose.studentId] as const)
+      : (['attempt.section_id', whose.sectionId] as const);
   return db
     .selectFrom('attempts as attempt')
     .innerJoin('hand_ins', 'hand_ins.attempt_id', 'attempt.id')
@@ -132,8 +139,17 @@ export function listGradedSheets(db: Kysely<Database>, studentId: number) {
           .select((max) => max.fn.max('g.id').as('id')),
       ),
     )
-    .where('attempt.student_id', '=', studentId)
-    .select(['attempt.definition', 'attempt.seed', 'hand_ins.sheet', 'hand_ins.at', 'grade.grade'])
+    .where(column, '=', id)
+    .select([
+      'attempt.id',
+      'attempt.student_id as studentId',
+      'attempt.definition',
+      'attempt.seed',
+      'hand_ins.sheet',
+      'hand_ins.at',
+      'grade.id as gradeId',
+      'grade.grade',
+    ])
     .orderBy('hand_ins.at')
     .orderBy('attempt.id')
     .execute();

@@ -1,3 +1,4 @@
+import { median } from '../engine/index.ts';
 import { lengthOfTime } from '../web/words/index.ts';
 import type { AttemptSummary } from './summaries.ts';
 
@@ -85,11 +86,8 @@ function middleSeconds(attempts: readonly AttemptSummary[]): ReadonlyMap<number,
   }
   return new Map(
     [...times].flatMap(([itemId, all]): [number, number][] => {
-      if (all.length < QUICK.runs) return [];
-      const sorted = all.sort((one, other) => one - other);
-      const half = sorted.length / 2;
-      const [low = 0, high = 0] = [sorted[Math.ceil(half) - 1], sorted[Math.floor(half)]];
-      return [[itemId, (low + high) / 2]];
+      const middle = all.length < QUICK.runs ? null : median(all);
+      return middle === null ? [] : [[itemId, middle]];
     }),
   );
 }

@@ -53,6 +53,7 @@ function placesOf(waiting: number) {
           'review',
           waiting === 0 ? 'Review' : waiting === 1 ? 'Review: one waits' : `Review: ${waiting} wait`,
         ],
+        ['weak-spots', 'What goes wrong'],
         ['scores', 'Scores'],
       ],
     },

@@ -66,6 +66,7 @@ test.beforeAll(async () => {
     INSERT INTO gauge_study_readings (study_id, part, person, repeat, value, entered_by, at)
       SELECT 1, p.value, o.value, r.value, 0.21 + 0.002 * p.value + 0.0005 * o.value + 0.0003 * r.value * (1 - p.value), 1, '2026-09-10T09:00:00.000Z'
       FROM json_each('[0,1,2]') p, json_each('[0,1]') o, json_each('[0,1]') r;
+    INSERT INTO lesson_answers (person_id, lesson_slug, question_id, answer, correct, at) VALUES (4, 'run-out', 'tir', '0.1', 0, '2026-09-10T09:00:00.000Z');
     INSERT INTO drill_rounds VALUES ('${ROUND}', 4, 10, '2026-09-10T09:00:00.000Z');
     INSERT INTO drill_dials VALUES ('${ROUND}', 1, 'revolution-counter', '{"kind":"dial-reading","drills":1,"level":2}', 's', '1', '2026-09-10T09:00:00.000Z');`);
   const roller = { ...own, itemId: ROLLER_ITEM };
@@ -106,6 +107,13 @@ const SCREENS: readonly { readonly who: string | null; readonly what: string; re
   { who: 'marchbanks', what: 'loading a roster', path: '/sections/1/roster' },
   { who: 'marchbanks', what: "a student's attempts", path: '/sections/1/students/4' },
   { who: 'marchbanks', what: 'what needs a person', path: '/sections/1/review' },
+  { who: 'marchbanks', what: 'what goes wrong', path: '/sections/1/weak-spots' },
+  { who: 'marchbanks', what: 'the attempts behind a figure', path: '/sections/1/weak-spots/behind' },
+  {
+    who: 'marchbanks',
+    what: 'the answers behind a figure',
+    path: '/sections/1/weak-spots/behind?question=run-out.tir',
+  },
   { who: 'marchbanks', what: 'a graded attempt', path: `/sections/1/attempts/${GRADED}` },
   { who: 'marchbanks', what: 'the lessons of a section', path: '/sections/1/lessons' },
   { who: 'marchbanks', what: 'how far a section has read', path: '/sections/1/reading' },

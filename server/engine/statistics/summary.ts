@@ -34,6 +34,13 @@ export function summarise(values: readonly number[]): Summary {
   };
 }
 
+/** The middle value, or the mean of the two middle ones, in the unit of `values`; null for no values. Source: ISO 3534-1, sample median (from memory). */
+export function median(values: readonly number[]): number | null {
+  const sorted = [...values].sort((one, other) => one - other);
+  const [low, high] = [sorted[Math.ceil(sorted.length / 2) - 1], sorted[Math.floor(sorted.length / 2)]];
+  return low === undefined || high === undefined ? null : (low + high) / 2;
+}
+
 /** @throws RangeError for a value that is not finite. */
 export function checkFinite(values: readonly number[]): void {
   if (!values.every(Number.isFinite)) throw new RangeError('Every value must be a finite number.');

@@ -349,6 +349,11 @@ const MISTAKES = {
 
 export const GAUGED_MISTAKES: readonly string[] = Object.keys(MISTAKES);
 
+/** A mistake of these kinds by itself, as the end of “It looks as if …”; null for a code without a name. */
+export function gaugedMistakeClause(code: string): string | null {
+  return Object.hasOwn(MISTAKES, code) ? MISTAKES[code as keyof typeof MISTAKES].clause : null;
+}
+
 /** What went wrong with a result, said as carefully as it is known; never an accusation. */
 export function gaugedMistakeWords({ mistakes, offGraduations }: NamedMistake): Words {
   const known = mistakes.flatMap((code) =>

@@ -22,6 +22,7 @@ export { boxWords, GAUGED_SAID_CODES, GAUGED_VERDICT_WORDS, gaugedPerceptionWord
 export {
   GAUGED_MISTAKES,
   GAUGED_REMARK_CODES,
+  gaugedMistakeClause,
   gaugedMistakeWords,
   gaugedRemarkWords,
   isGaugedRemarkCode,
@@ -36,7 +37,7 @@ export {
 } from './lengths.ts';
 export { mistakeClause, mistakeWords } from './mistakes.ts';
 export { perceptionWords } from './perceptions.ts';
-export { isRemarkCode, type RemarkCode, remarkWords } from './remarks.ts';
+export { isRemarkCode, REMARK_CODES, type RemarkCode, remarkWords } from './remarks.ts';
 export { SIGN_WORDS } from './sign-words.ts';
 export { gaugedStopWords, stopWords } from './stops.ts';
 export { dayWords, lengthOfTime, timeWords } from './times.ts';

@@ -152,6 +152,16 @@ const MATRIX: Readonly<Record<string, Row>> = {
     403,
   ),
   'GET /sections/:id/disagreements': row('/sections/1/disagreements', '303 in', 403, 403, 301, 404, 403),
+  'GET /sections/:id/weak-spots': row('/sections/1/weak-spots', '303 in', 403, 403, 200, 404, 403),
+  'GET /sections/:id/weak-spots/behind': row(
+    '/sections/1/weak-spots/behind',
+    '303 in',
+    403,
+    403,
+    200,
+    404,
+    403,
+  ),
   'GET /sections/:id/review': row('/sections/1/review', '303 in', 403, 403, 200, 404, 403),
   'POST /sections/:sectionId/attempts/:attemptId/looks': row(
     `/sections/1/attempts/${GRADED}/looks`,
