@@ -90,11 +90,13 @@ export function weakSpotRoutes(app: FastifyInstance): void {
           name: names.get(one.studentId) ?? 'no longer on the roster',
           when: timeWords(one.handedInAt),
           activeWords: lengthOfTime(one.activeSeconds),
-          spots: spotsOf([one])
-            .filter(({ key, lesson: slug }) =>
-              spot ? key === spot.key : lesson ? slug === lesson.slug : true,
-            )
-            .map((own) => spotWords(own).words),
+          spots: [
+            ...new Set(
+              spotsOf([one])
+                .filter((own) => (spot ? own.key === spot.key : lesson ? own.lesson === lesson.slug : true))
+                .map((own) => spotWords(own).words),
+            ),
+          ],
         }))
         .sort((one, other) => one.name.localeCompare(other.name) || one.tryNumber - other.tryNumber),
     });
