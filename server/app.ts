@@ -15,6 +15,7 @@ import { floor } from './floor/index.ts';
 import { gaugeStudies } from './gauge-study/index.ts';
 import { home } from './home/index.ts';
 import { lessons } from './lessons/index.ts';
+import { paper } from './paper/index.ts';
 import { record } from './record/index.ts';
 import { review } from './review/index.ts';
 import { sections } from './sections/index.ts';
@@ -97,6 +98,7 @@ export async function buildApp(config: AppConfig, parts: Parts): Promise<Fastify
   await app.register(competencies);
   await app.register(teaching);
   await app.register(weakSpots);
+  await app.register(paper);
   await app.register(shop);
   await app.register(signOffs);
   await app.register(gaugeStudies);

@@ -7,6 +7,7 @@ import type { FloorTables } from '../floor/tables.ts';
 import type { GaugeStudyTables } from '../gauge-study/tables.ts';
 import type { LabSheetsTables } from '../labsheets/tables.ts';
 import type { LessonsTables } from '../lessons/tables.ts';
+import type { PaperTables } from '../paper/tables.ts';
 import type { ReviewTables } from '../review/tables.ts';
 import type { SectionsTables } from '../sections/tables.ts';
 import type { ShopTables } from '../shop/tables.ts';
@@ -26,4 +27,5 @@ export interface Database
     ShopTables,
     SignOffsTables,
     GaugeStudyTables,
-    FloorTables {}
+    FloorTables,
+    PaperTables {}

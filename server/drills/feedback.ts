@@ -56,12 +56,13 @@ export function feedbackOf(
 
 /** `2 turns and 37 graduations`: to half a graduation, as an eye reads it. */
 function countedWords({ dial, movement }: Pick<Drill, 'dial' | 'movement'>): string {
-  const { turns, pointer } = counted(dial, movement);
+  const { turns, pointer } = countedIn(dial, movement);
   const over = `${pointer} ${pointer === 1 ? 'graduation' : 'graduations'}`;
   return turns === 0 ? over : `${turns} ${turns === 1 ? 'turn' : 'turns'} and ${over}`;
 }
 
-function counted(dial: Dial, movement: number): { turns: number; pointer: number } {
+/** A movement as it is counted on its dial: whole turns, and graduations past the last zero to half a graduation. `movement` in the dial's unit, either sign. */
+export function countedIn(dial: Dial, movement: number): { turns: number; pointer: number } {
   const perTurn = graduationsPerTurn(dial);
   const size = Math.round((2 * Math.abs(movement)) / dial.graduation) / 2;
   const turns = Math.floor(size / perTurn);
@@ -86,7 +87,7 @@ function whyRight({ dial, movement }: Drill): string {
 }
 
 function linesOf({ dial, movement }: Drill, written: WrittenDrill): ShownLine[] {
-  const { turns, pointer } = counted(dial, movement);
+  const { turns, pointer } = countedIn(dial, movement);
   const text = (value: number | null) => (value === null ? 'blank' : String(value));
   const hand = (travel: number) => {
     const { counter } = readDial(dial, travel);

@@ -43,6 +43,7 @@ export function deskOf<K extends KindName>(kind: K): Desk<K> {
 }
 
 export { boxesOf, onlyOwnBoxes, type ReadBoxes, readBoxes, type Typed } from './boxes.ts';
+export { type PartView, partViews } from './part-views.ts';
 export { gaugeFacts } from './shared.ts';
 export type {
   Box,

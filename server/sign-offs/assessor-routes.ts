@@ -21,7 +21,7 @@ export function assessorRoutes(app: FastifyInstance): void {
     getTaughtSection(store.db, actorOf(request), readId(request.params.id));
 
   app.get('/sections/:id/sign-offs', LAB, async (request: SectionRequest, reply) =>
-    labPage(request, reply, null, {}),
+    labPage(request, reply, askedFor(request), {}),
   );
 
   app.post('/sections/:id/sign-offs', LAB, async (request: SectionRequest, reply) => {
@@ -86,7 +86,7 @@ export function assessorRoutes(app: FastifyInstance): void {
     const at = Date.parse(now());
     return reply.page('sign-offs/lab', {
       title: `Shop engines of ${section.name}`,
-      ...{ section, choices, problems, values: typed ?? firstChoices(choices) },
+      ...{ section, choices, problems, values: { ...firstChoices(choices), ...typed } },
       students: roster.map((one) => ({ value: one.id, text: `${one.family_name}, ${one.given_name}` })),
       waiting: (await listReady(store.db, section.id)).map((one) => ({
         ...one,
@@ -98,4 +98,13 @@ export function assessorRoutes(app: FastifyInstance): void {
       })),
     });
   }
+}
+
+/** Whom and what the address asks for, as a sheet of paper that was found again does. */
+function askedFor(request: SectionRequest): Values {
+  const { student, item } = (request.query ?? {}) as Values;
+  return {
+    ...(typeof student === 'string' ? { studentId: student } : {}),
+    ...(typeof item === 'string' ? { itemId: item } : {}),
+  };
 }

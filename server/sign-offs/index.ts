@@ -3,6 +3,7 @@ import { assessorRoutes } from './assessor-routes.ts';
 import { benchRoutes } from './bench-routes.ts';
 import { studentRoutes } from './student-routes.ts';
 
+export { listShopItems } from './begin.ts';
 export {
   listOwnSignOffs,
   listReady,

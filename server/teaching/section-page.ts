@@ -68,6 +68,7 @@ function placesOf(waiting: number) {
       title: 'The section',
       pages: [
         ['roster', 'Load a roster'],
+        ['paper', 'Paper'],
         ['settings', 'Settings'],
       ],
     },

@@ -38,6 +38,7 @@ export const NOTICES: Readonly<Record<string, string>> = {
   'try-given': 'One more try is given. The student sees it with what you wrote.',
   'try-given-closed':
     'One more try is given. The sheet is closed for this student, though: give extra time on the sheet’s page of the section, or it cannot be begun.',
+  'paper-entered': 'The readings from paper are kept and graded.',
   'queue-done': 'That was the last one that waited.',
   'points-changed': 'The points are changed. The student sees the new points and your reason.',
 };

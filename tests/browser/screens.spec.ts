@@ -2,6 +2,7 @@
 /// <reference lib="dom" />
 /// <reference lib="dom.iterable" />
 import { expect, type Page, test } from '@playwright/test';
+import { newCode } from '../../server/paper/code.ts';
 import { signInOnPage } from '../support/browser-sign-in.ts';
 import { expectSound } from '../support/expect-sound.ts';
 import { givenAttempt } from '../support/given-attempt.ts';
@@ -21,6 +22,8 @@ const ROUND = 'bbbbbbbb-0000-4000-8000-000000000005';
 /** A roster not yet confirmed, and a sign-off that was begun. */
 const PREVIEW = 'bbbbbbbb-0000-4000-8000-000000000006';
 const SIGN_OFF = 'bbbbbbbb-0000-4000-8000-000000000007';
+/** A printed sheet of drawn dials. */
+const PAPER = newCode(() => 7);
 /** A sheet of marchbanks's with a practice engine on it. */
 const OWN_SHEET = 92;
 
@@ -67,6 +70,10 @@ test.beforeAll(async () => {
       SELECT 1, p.value, o.value, r.value, 0.21 + 0.002 * p.value + 0.0005 * o.value + 0.0003 * r.value * (1 - p.value), 1, '2026-09-10T09:00:00.000Z'
       FROM json_each('[0,1,2]') p, json_each('[0,1]') o, json_each('[0,1]') r;
     INSERT INTO lesson_answers (person_id, lesson_slug, question_id, answer, correct, at) VALUES (4, 'run-out', 'tir', '0.1', 0, '2026-09-10T09:00:00.000Z');
+    INSERT INTO paper_batches SELECT 1, 1, 'dials', 'Reading dials', '{"kind":"dials","definition":{"kind":"dial-reading","drills":4,"level":2}}', id, '2026-09-10T09:00:00.000Z' FROM people WHERE sign_in_name = 'marchbanks';
+    INSERT INTO paper_batches SELECT 2, 1, 'measuring', 'Cam lift', '{"kind":"measuring","work":"cam-lift"}', id, '2026-09-10T09:00:00.000Z' FROM people WHERE sign_in_name = 'marchbanks';
+    INSERT INTO paper_batches SELECT 3, 1, 'sign-off', 'On a shop engine', '{"kind":"sign-off","itemId":93,"work":{"kind":"shop-engine","version":1,"steps":[{"text":"Glasses on, no rings or watch, sleeves close","hold":true,"alone":true}],"prompts":2,"agreement":{"unit":"in","value":0.002}}}', id, '2026-09-10T09:00:00.000Z' FROM people WHERE sign_in_name = 'marchbanks';
+    INSERT INTO paper_sheets VALUES ('${PAPER}', 1, 0, 4, 'paper-seed'), ('1111119', 2, 0, 4, NULL), ('222222J', 3, 0, NULL, NULL);
     INSERT INTO drill_rounds VALUES ('${ROUND}', 4, 10, '2026-09-10T09:00:00.000Z');
     INSERT INTO drill_dials VALUES ('${ROUND}', 1, 'revolution-counter', '{"kind":"dial-reading","drills":1,"level":2}', 's', '1', '2026-09-10T09:00:00.000Z');`);
   const roller = { ...own, itemId: ROLLER_ITEM };
@@ -107,6 +114,12 @@ const SCREENS: readonly { readonly who: string | null; readonly what: string; re
   { who: 'marchbanks', what: 'loading a roster', path: '/sections/1/roster' },
   { who: 'marchbanks', what: "a student's attempts", path: '/sections/1/students/4' },
   { who: 'marchbanks', what: 'what needs a person', path: '/sections/1/review' },
+  { who: 'marchbanks', what: 'paper', path: '/sections/1/paper' },
+  { who: 'marchbanks', what: 'dials to print', path: '/sections/1/paper/1' },
+  { who: 'marchbanks', what: 'the key to printed dials', path: '/sections/1/paper/1/key' },
+  { who: 'marchbanks', what: 'a sheet found again', path: `/sections/1/paper/sheets/${PAPER}` },
+  { who: 'marchbanks', what: 'a measuring sheet to print', path: '/sections/1/paper/2' },
+  { who: 'marchbanks', what: 'a sign-off to print', path: '/sections/1/paper/3' },
   { who: 'marchbanks', what: 'what goes wrong', path: '/sections/1/weak-spots' },
   { who: 'marchbanks', what: 'the attempts behind a figure', path: '/sections/1/weak-spots/behind' },
   {

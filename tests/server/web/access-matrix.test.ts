@@ -1,4 +1,5 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { newCode } from '../../../server/paper/code.ts';
 import { visitor } from '../../support/agent.ts';
 import { type TestApp, testApp } from '../../support/build.ts';
 import { givenAttempt } from '../../support/given-attempt.ts';
@@ -14,6 +15,8 @@ const ROUND = 'aaaaaaaa-0000-4000-8000-000000000004';
 const PREVIEW = 'aaaaaaaa-0000-4000-8000-000000000007';
 /** A sign-off of 003201 in section A, with a photo. */
 const SIGN_OFF = 'aaaaaaaa-0000-4000-8000-000000000006';
+/** A printed sheet of drawn dials of section A. */
+const PAPER = newCode(() => 5);
 /** A picture in an own lesson of marchbanks that is in no plan. */
 const PICTURE = 'aaaaaaaa-0000-4000-8000-000000000005';
 
@@ -152,6 +155,30 @@ const MATRIX: Readonly<Record<string, Row>> = {
     403,
   ),
   'GET /sections/:id/disagreements': row('/sections/1/disagreements', '303 in', 403, 403, 301, 404, 403),
+  'GET /sections/:id/paper': row('/sections/1/paper', '303 in', 403, 403, 200, 404, 403),
+  // 422: nothing is chosen.
+  'POST /sections/:id/paper': row('/sections/1/paper', '303 in', 403, 403, 422, 404, 403),
+  'GET /sections/:id/paper/:batchId': row('/sections/1/paper/1', '303 in', 403, 403, 200, 404, 403),
+  'GET /sections/:id/paper/:batchId/key': row('/sections/1/paper/1/key', '303 in', 403, 403, 200, 404, 403),
+  'GET /sections/:id/paper/sheets/:code': row(
+    `/sections/1/paper/sheets/${PAPER}`,
+    '303 in',
+    403,
+    403,
+    200,
+    404,
+    403,
+  ),
+  // 422: nothing is entered.
+  'POST /sections/:id/paper/sheets/:code': row(
+    `/sections/1/paper/sheets/${PAPER}`,
+    '303 in',
+    403,
+    403,
+    422,
+    404,
+    403,
+  ),
   'GET /sections/:id/weak-spots': row('/sections/1/weak-spots', '303 in', 403, 403, 200, 404, 403),
   'GET /sections/:id/weak-spots/behind': row(
     '/sections/1/weak-spots/behind',
@@ -476,6 +503,9 @@ describe('the access table', () => {
     await givenAttempt(built.store, { ...own, id: OPEN, itemId: 3, tryNumber: 2, seed: 'open', open: true });
     await givenAttempt(built.store, { ...own, id: TO_HAND_IN, itemId: 5, seed: 'to hand in', open: true });
     await givenAttempt(built.store, { ...own, id: GRADED, itemId: 3, seed: 'graded' });
+    built.store.raw.exec(`
+      INSERT INTO paper_batches SELECT 1, 1, 'dials', 'Reading dials', '{"kind":"dials","definition":{"kind":"dial-reading","drills":4,"level":2}}', id, '2026-09-10T09:00:00.000Z' FROM people WHERE sign_in_name = 'marchbanks';
+      INSERT INTO paper_sheets VALUES ('${PAPER}', 1, 0, 4, 'paper-seed');`);
     built.store.raw.exec(`
       INSERT INTO drill_rounds VALUES ('${ROUND}', 4, 10, '2026-09-10T09:00:00.000Z');
       INSERT INTO drill_dials VALUES ('${ROUND}', 1, NULL, '{"kind":"dial-reading","drills":1}', 's', '1', '2026-09-10T09:00:00.000Z');
