@@ -1,8 +1,8 @@
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
 import { writeTransaction } from '../database/transaction.ts';
 import { actorOf, localPath } from '../web/access.ts';
-import { AppError } from '../web/errors.ts';
 import { type Problems, readForm, type Values } from '../web/forms.ts';
+import { limit } from '../web/limit.ts';
 import { startSession } from '../web/session.ts';
 import { hashOfSessionId } from '../web/session-store.ts';
 import { hashPassword, PASSWORD_SHORTEST, passwordMatches } from './passwords.ts';
@@ -107,16 +107,4 @@ function passwordPage(request: FastifyRequest, reply: FastifyReply, problems: Pr
 function nameTried(request: FastifyRequest): string {
   const typed = (request.body as Values | undefined)?.signInName ?? '';
   return request.actor ? `person ${request.actor.id}` : `name ${typed.trim().toLowerCase()}`;
-}
-
-async function limit(
-  request: FastifyRequest,
-  reply: FastifyReply,
-  limiter: ReturnType<FastifyInstance['createRateLimit']>,
-): Promise<void> {
-  const state = await limiter(request);
-  if (state.isAllowed || !state.isExceeded) return;
-  reply.header('retry-after', state.ttlInSeconds);
-  const minutes = Math.max(1, Math.ceil(state.ttlInSeconds / 60));
-  throw new AppError('too-many', `There have been too many tries. Wait ${minutes} min, then try again.`);
 }

@@ -5,7 +5,7 @@ import type { DialReadingDefinition, Grade, KindName } from '../engine/index.ts'
 import type { ShopWork } from '../labsheets/index.ts';
 import type { Actor } from '../web/actor.ts';
 import { NotFound } from '../web/errors.ts';
-import { newCode } from './code.ts';
+import { newCode } from '../web/short-code.ts';
 
 /** What a batch was made of, as it stood when it was printed. */
 export type PaperSettings =

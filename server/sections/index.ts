@@ -1,7 +1,9 @@
 import type { FastifyInstance } from 'fastify';
+import { askingRoutes } from './asking-routes.ts';
 import { rosterRoutes } from './roster-routes.ts';
 import { sectionsRoutes } from './routes.ts';
 
+export { listAsking } from './asking.ts';
 export {
   addInstructor,
   addSection,
@@ -23,4 +25,5 @@ export {
 export async function sections(app: FastifyInstance): Promise<void> {
   sectionsRoutes(app);
   rosterRoutes(app);
+  askingRoutes(app);
 }

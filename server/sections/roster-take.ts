@@ -123,7 +123,8 @@ function countOf({ students }: RosterPlan, takenOff: number): Taken {
   };
 }
 
-async function seat(
+/** Puts somebody on a roster, as it was planned; somebody new is made, somebody known changed where this instructor may. */
+export async function seat(
   trx: Transaction<Database>,
   actor: Actor,
   sectionId: number,

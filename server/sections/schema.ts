@@ -16,6 +16,13 @@ export const rosterForm = z.object({
     .transform((text) => (text && text.trim() !== '' ? text : undefined)),
 });
 
+const cell = z.string().max(400, 'This is too long.').default('');
+/** Somebody who asks to be put on a roster; the fields are those of a roster's lines. */
+export const joinForm = z.object({
+  code: z.string().trim().min(1, 'Write the code.').max(40, 'This is too long to be a code.'),
+  ...{ student_number: cell, given_name: cell, family_name: cell, email: cell },
+});
+
 export const resetForm = z.object({ reset: z.literal('yes').optional() });
 
 /** What views/sections/list.eta receives. */

@@ -9,6 +9,7 @@ export interface SectionsTables {
     archived_at: string | null;
     time_zone: Generated<string>;
     class_sourced_id: string | null;
+    join_code: string | null;
   };
   roster_previews: { id: string; section_id: number; made_by: number; content: string; at: string };
   section_leavers: {
@@ -18,6 +19,15 @@ export interface SectionsTables {
     added_at: string;
     left_at: string;
     taken_off_by: number;
+  };
+  join_requests: {
+    id: Generated<number>;
+    section_id: number;
+    given_name: string;
+    family_name: string;
+    student_number: string;
+    email: string | null;
+    at: string;
   };
   section_instructors: {
     section_id: number;

@@ -1,7 +1,7 @@
 import type { FastifyInstance, FastifyRequest } from 'fastify';
 import { listAssignments, listExtensions } from '../labsheets/index.ts';
 import { countWaiting } from '../review/index.ts';
-import { getTaughtSection, listRoster } from '../sections/index.ts';
+import { getTaughtSection, listAsking, listRoster } from '../sections/index.ts';
 import { actorOf } from '../web/access.ts';
 import { readId } from '../web/forms.ts';
 import { localWords } from '../web/local-time.ts';
@@ -28,7 +28,12 @@ export function sectionPage(app: FastifyInstance): void {
       return reply.page('teaching/section', {
         title: section.name,
         ...{ section, sheets, students },
-        places: substitute ? [] : placesOf(await countWaiting(db, section.id)),
+        places: substitute
+          ? []
+          : placesOf({
+              review: await countWaiting(db, section.id),
+              asking: (await listAsking(db, section.id)).length,
+            }),
         withoutPassword: students.filter((one) => one.password === 'none' && one.mayGivePassword).length,
       });
     },
@@ -36,7 +41,8 @@ export function sectionPage(app: FastifyInstance): void {
 }
 
 /** Where the work of a section is found: pages below its own address, with their words. */
-function placesOf(waiting: number) {
+function placesOf({ review, asking }: { readonly review: number; readonly asking: number }) {
+  const waits = (count: number) => (count === 0 ? '' : count === 1 ? ': one waits' : `: ${count} wait`);
   return [
     {
       title: 'In the shop',
@@ -49,10 +55,7 @@ function placesOf(waiting: number) {
     {
       title: 'Their work',
       pages: [
-        [
-          'review',
-          waiting === 0 ? 'Review' : waiting === 1 ? 'Review: one waits' : `Review: ${waiting} wait`,
-        ],
+        ['review', `Review${waits(review)}`],
         ['weak-spots', 'What goes wrong'],
         ['scores', 'Scores'],
       ],
@@ -68,6 +71,7 @@ function placesOf(waiting: number) {
       title: 'The section',
       pages: [
         ['roster', 'Load a roster'],
+        ['asking', `Asking to be on it${waits(asking)}`],
         ['paper', 'Paper'],
         ['settings', 'Settings'],
       ],

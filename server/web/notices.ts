@@ -39,6 +39,10 @@ export const NOTICES: Readonly<Record<string, string>> = {
   'try-given-closed':
     'One more try is given. The sheet is closed for this student, though: give extra time on the sheet’s page of the section, or it cannot be begun.',
   'paper-entered': 'The readings from paper are kept and graded.',
+  'asking-open': 'Students may ask with this code. An older code is worth nothing now.',
+  'asking-closed': 'Nobody can ask any more. Those who asked still wait below.',
+  'asking-taken': 'They are on the roster. Give them a first password next, if they have none.',
+  'asking-declined': 'They no longer wait.',
   'queue-done': 'That was the last one that waited.',
   'points-changed': 'The points are changed. The student sees the new points and your reason.',
 };

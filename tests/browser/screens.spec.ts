@@ -2,7 +2,7 @@
 /// <reference lib="dom" />
 /// <reference lib="dom.iterable" />
 import { expect, type Page, test } from '@playwright/test';
-import { newCode } from '../../server/paper/code.ts';
+import { newCode } from '../../server/web/short-code.ts';
 import { signInOnPage } from '../support/browser-sign-in.ts';
 import { expectSound } from '../support/expect-sound.ts';
 import { givenAttempt } from '../support/given-attempt.ts';
@@ -70,6 +70,8 @@ test.beforeAll(async () => {
       SELECT 1, p.value, o.value, r.value, 0.21 + 0.002 * p.value + 0.0005 * o.value + 0.0003 * r.value * (1 - p.value), 1, '2026-09-10T09:00:00.000Z'
       FROM json_each('[0,1,2]') p, json_each('[0,1]') o, json_each('[0,1]') r;
     INSERT INTO lesson_answers (person_id, lesson_slug, question_id, answer, correct, at) VALUES (4, 'run-out', 'tir', '0.1', 0, '2026-09-10T09:00:00.000Z');
+    UPDATE sections SET join_code = '${PAPER}' WHERE id = 1;
+    INSERT INTO join_requests VALUES (1, 1, 'Bartholomew-Alexander', 'Featherstonehaugh-Wolfeschlegel', '009901', 'b.featherstonehaugh-wolfeschlegel@students.example', '2026-09-10T09:00:00.000Z'), (2, 1, 'Tam', 'Okereke', '003201', NULL, '2026-09-10T09:00:00.000Z'), (3, 1, 'No', 'Student', 'duenas', NULL, '2026-09-10T09:00:00.000Z');
     INSERT INTO paper_batches SELECT 1, 1, 'dials', 'Reading dials', '{"kind":"dials","definition":{"kind":"dial-reading","drills":4,"level":2}}', id, '2026-09-10T09:00:00.000Z' FROM people WHERE sign_in_name = 'marchbanks';
     INSERT INTO paper_batches SELECT 2, 1, 'measuring', 'Cam lift', '{"kind":"measuring","work":"cam-lift"}', id, '2026-09-10T09:00:00.000Z' FROM people WHERE sign_in_name = 'marchbanks';
     INSERT INTO paper_batches SELECT 3, 1, 'sign-off', 'On a shop engine', '{"kind":"sign-off","itemId":93,"work":{"kind":"shop-engine","version":1,"steps":[{"text":"Glasses on, no rings or watch, sleeves close","hold":true,"alone":true}],"prompts":2,"agreement":{"unit":"in","value":0.002}}}', id, '2026-09-10T09:00:00.000Z' FROM people WHERE sign_in_name = 'marchbanks';
@@ -114,6 +116,8 @@ const SCREENS: readonly { readonly who: string | null; readonly what: string; re
   { who: 'marchbanks', what: 'loading a roster', path: '/sections/1/roster' },
   { who: 'marchbanks', what: "a student's attempts", path: '/sections/1/students/4' },
   { who: 'marchbanks', what: 'what needs a person', path: '/sections/1/review' },
+  { who: null, what: 'asking to be on a roster', path: '/join?code=KV91MBG' },
+  { who: 'marchbanks', what: 'who asks to be on the roster', path: '/sections/1/asking' },
   { who: 'marchbanks', what: 'paper', path: '/sections/1/paper' },
   { who: 'marchbanks', what: 'dials to print', path: '/sections/1/paper/1' },
   { who: 'marchbanks', what: 'the key to printed dials', path: '/sections/1/paper/1/key' },

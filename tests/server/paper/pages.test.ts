@@ -1,8 +1,8 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { type DialReadingDefinition, generateBench } from '../../../server/engine/index.ts';
-import { codeWords } from '../../../server/paper/code.ts';
 import { keyOf } from '../../../server/paper/dials.ts';
 import { MEASURING_KINDS } from '../../../server/paper/measuring.ts';
+import { codeWords } from '../../../server/web/short-code.ts';
 import type { Agent } from '../../support/agent.ts';
 import { type TestApp, testApp } from '../../support/build.ts';
 import { sessionFor } from '../../support/session.ts';

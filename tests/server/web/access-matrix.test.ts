@@ -1,5 +1,5 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { newCode } from '../../../server/paper/code.ts';
+import { newCode } from '../../../server/web/short-code.ts';
 import { visitor } from '../../support/agent.ts';
 import { type TestApp, testApp } from '../../support/build.ts';
 import { givenAttempt } from '../../support/given-attempt.ts';
@@ -155,6 +155,31 @@ const MATRIX: Readonly<Record<string, Row>> = {
     403,
   ),
   'GET /sections/:id/disagreements': row('/sections/1/disagreements', '303 in', 403, 403, 301, 404, 403),
+  'GET /join': row('/join', 200, 200, 200, 200, 200, 200),
+  // 422: nothing is written.
+  'POST /join': row('/join', 422, 422, 422, 422, 422, 422),
+  'GET /sections/:id/asking': row('/sections/1/asking', '303 in', 403, 403, 200, 404, 403),
+  'POST /sections/:id/asking/open': row('/sections/1/asking/open', '303 in', 403, 403, 303, 404, 403),
+  'POST /sections/:id/asking/close': row('/sections/1/asking/close', '303 in', 403, 403, 303, 404, 403),
+  // One who asks is put on the roster by their own instructor alone, and another is not.
+  'POST /sections/:id/asking/:requestId/take': row(
+    '/sections/1/asking/1/take',
+    '303 in',
+    403,
+    403,
+    303,
+    404,
+    403,
+  ),
+  'POST /sections/:id/asking/:requestId/decline': row(
+    '/sections/1/asking/2/decline',
+    '303 in',
+    403,
+    403,
+    303,
+    404,
+    403,
+  ),
   'GET /sections/:id/paper': row('/sections/1/paper', '303 in', 403, 403, 200, 404, 403),
   // 422: nothing is chosen.
   'POST /sections/:id/paper': row('/sections/1/paper', '303 in', 403, 403, 422, 404, 403),
@@ -504,6 +529,7 @@ describe('the access table', () => {
     await givenAttempt(built.store, { ...own, id: TO_HAND_IN, itemId: 5, seed: 'to hand in', open: true });
     await givenAttempt(built.store, { ...own, id: GRADED, itemId: 3, seed: 'graded' });
     built.store.raw.exec(`
+      INSERT INTO join_requests VALUES (1, 1, 'New', 'One', '009901', NULL, '2026-09-10T09:00:00.000Z'), (2, 1, 'New', 'Two', '009902', NULL, '2026-09-10T09:00:00.000Z');
       INSERT INTO paper_batches SELECT 1, 1, 'dials', 'Reading dials', '{"kind":"dials","definition":{"kind":"dial-reading","drills":4,"level":2}}', id, '2026-09-10T09:00:00.000Z' FROM people WHERE sign_in_name = 'marchbanks';
       INSERT INTO paper_sheets VALUES ('${PAPER}', 1, 0, 4, 'paper-seed');`);
     built.store.raw.exec(`

@@ -4,14 +4,14 @@ import { randomInt } from 'node:crypto';
 const LETTERS = '0123456789ABCDEFGHJKMNPQRSTVWXY';
 const LENGTH = 7;
 
-/** A new code for a sheet of paper: six letters drawn at random and one that checks them. */
+/** A new code to be written on paper or on a board: six letters drawn at random and one that checks them. */
 export function newCode(draw: (below: number) => number = randomInt): string {
   const drawn = Array.from({ length: LENGTH - 1 }, () => LETTERS.charAt(draw(LETTERS.length))).join('');
   return drawn + checkLetter(drawn);
 }
 
 /**
- * A code as a person types it from paper: small letters, spaces and hyphens are taken, O is nought, I and L are one, Z is two. Null where it is
+ * A code as a person types it: small letters, spaces and hyphens are taken, O is nought, I and L are one, Z is two. Null where it is
  * none: any one letter wrong, and any two neighbours that changed places, is found.
  */
 export function readCode(typed: string): string | null {

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { codeWords, newCode, readCode } from '../../../server/paper/code.ts';
+import { codeWords, newCode, readCode } from '../../../server/web/short-code.ts';
 
 const LETTERS = '0123456789ABCDEFGHJKMNPQRSTVWXY';
 const codes = Array.from({ length: 300 }, () => newCode());
