@@ -10,6 +10,8 @@ export interface Assignment extends DueRule {
   readonly sheetId: number;
   readonly sectionId: number;
   readonly title: string;
+  /** ISO 8601 in UTC. */
+  readonly assignedAt: string;
   readonly counts: Counts;
   /** How many of the section have begun something of it. */
   readonly begun: number;
@@ -76,6 +78,7 @@ function toAssignment(row: Row): Assignment {
     sheetId: row.lab_sheet_id,
     sectionId: row.section_id,
     title: row.title,
+    assignedAt: row.assigned_at,
     dueAt: row.due_at,
     latePercent: row.late_percent,
     lateDays: row.late_days,

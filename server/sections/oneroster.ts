@@ -6,6 +6,9 @@ import { checkStudent, FIELD_WORDS, type RosterRow } from './roster-row.ts';
 export interface RosterClass {
   readonly sourcedId: string;
   readonly title: string;
+  /** What its school and its first term are called there; blank where the file says nothing. */
+  readonly school: string;
+  readonly term: string;
   readonly rows: readonly RosterRow[];
   /** Who teaches it there; nobody is made an instructor by a file. */
   readonly teachers: readonly string[];
@@ -165,6 +168,8 @@ function join(
       return {
         sourcedId,
         title: one.get('title').slice(0, 120),
+        school: one.get('schoolSourcedId').slice(0, 255),
+        term: (one.get('termSourcedIds').split(',')[0] ?? '').trim().slice(0, 255),
         rows: rows.get(sourcedId) ?? [],
         teachers: teachers.get(sourcedId) ?? [],
       };

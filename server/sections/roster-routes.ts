@@ -90,7 +90,7 @@ export function rosterRoutes(app: FastifyInstance): void {
       actor,
       section.id,
       {
-        ...{ previewId: request.params.previewId, rows: one.rows, classSourcedId: one.sourcedId, drop },
+        ...{ previewId: request.params.previewId, rows: one.rows, of: one, drop },
         fingerprint: body.fingerprint ?? '',
       },
       app.clock(),

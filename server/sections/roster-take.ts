@@ -14,6 +14,8 @@ export interface ReadRoster {
     /** Null for a list that belongs to no set. */
     readonly sourcedId: string | null;
     readonly title: string;
+    readonly school?: string;
+    readonly term?: string;
     readonly rows: readonly RosterRow[];
     readonly teachers: readonly string[];
   }[];
@@ -86,7 +88,8 @@ export async function takeRoster(
   given: {
     readonly previewId: string;
     readonly rows: readonly RosterRow[];
-    readonly classSourcedId: string | null;
+    /** The class of the set that the rows are of; its `sourcedId` is null for a list of no set. */
+    readonly of: Pick<ReadRoster['classes'][number], 'sourcedId' | 'school' | 'term'>;
     readonly fingerprint: string;
     readonly drop: ReadonlySet<number>;
   },
@@ -101,10 +104,14 @@ export async function takeRoster(
     for (const student of plan.students) await seat(trx, actor, sectionId, student, at);
     const leavers = plan.missing.filter(({ id }) => given.drop.has(id));
     for (const { id } of leavers) await takeOff(trx, actor, sectionId, id, at);
-    if (given.classSourcedId !== null)
+    if (given.of.sourcedId !== null)
       await trx
         .updateTable('sections')
-        .set({ class_sourced_id: given.classSourcedId })
+        .set({
+          class_sourced_id: given.of.sourcedId,
+          class_school_sourced_id: given.of.school || null,
+          class_term_sourced_id: given.of.term || null,
+        })
         .where('id', '=', sectionId)
         .execute();
     await trx.deleteFrom('roster_previews').where('id', '=', given.previewId).execute();

@@ -9,6 +9,8 @@ export interface SectionsTables {
     archived_at: string | null;
     time_zone: Generated<string>;
     class_sourced_id: string | null;
+    class_school_sourced_id: string | null;
+    class_term_sourced_id: string | null;
     join_code: string | null;
   };
   roster_previews: { id: string; section_id: number; made_by: number; content: string; at: string };

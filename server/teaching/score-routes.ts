@@ -1,14 +1,18 @@
 import { stringify } from 'csv-stringify/sync';
 import type { FastifyInstance, FastifyRequest } from 'fastify';
+import { z } from 'zod';
 import { writeTransaction } from '../database/transaction.ts';
 import { noteExport, SPREADSHEET } from '../exports/index.ts';
 import { getTaughtSection, listRoster } from '../sections/index.ts';
 import { actorOf } from '../web/access.ts';
-import { readId } from '../web/forms.ts';
+import { BadRequest } from '../web/errors.ts';
+import { readForm, readId } from '../web/forms.ts';
 import { localWords } from '../web/local-time.ts';
+import { namesElsewhere, oneRosterFiles, zipped } from './oneroster-results.ts';
 import { sectionScores } from './scores.ts';
 
 const INSTRUCTOR = { config: { access: 'instructor' } } as const;
+const oneRosterForm = z.object({ version: z.enum(['1.1', '1.2']) });
 type SectionRequest = FastifyRequest<{ Params: { id: string } }>;
 
 export function scoreRoutes(app: FastifyInstance): void {
@@ -19,6 +23,7 @@ export function scoreRoutes(app: FastifyInstance): void {
     return reply.page('teaching/scores', {
       title: `Scores of ${section.name}`,
       section,
+      unknown: (await namesElsewhere(store.db, section.id, roster)).unknown,
       sheets: scores.sheets.map((sheet) => ({
         ...sheet,
         due: sheet.dueAt === null ? null : localWords(sheet.dueAt, section.timeZone),
@@ -63,6 +68,32 @@ export function scoreRoutes(app: FastifyInstance): void {
         `attachment; filename="scores-section-${section.id}-${at.slice(0, 10)}.csv"`,
       )
       .send(stringify(rows, { ...SPREADSHEET, columns }));
+  });
+
+  app.post('/sections/:id/scores/oneroster', INSTRUCTOR, async (request: SectionRequest, reply) => {
+    const actor = actorOf(request);
+    const { section, roster, scores } = await scoresAsked(request);
+    const form = readForm(oneRosterForm, request.body);
+    if (!form.ok) throw new BadRequest('Choose OneRoster 1.1 or 1.2.');
+    const { version } = form.value;
+    const now = app.clock();
+    const at = now.toISOString();
+    const names = await namesElsewhere(store.db, section.id, roster);
+    const zip = await zipped(oneRosterFiles(version, section, scores, names, at), now);
+    await writeTransaction(store, (trx) =>
+      noteExport(trx, actor, {
+        what: `scores of section ${section.id}, OneRoster ${version}`,
+        rows: scores.students.length * scores.sheets.length,
+        at,
+      }),
+    );
+    return reply
+      .type('application/zip')
+      .header(
+        'content-disposition',
+        `attachment; filename="oneroster-results-section-${section.id}-${at.slice(0, 10)}.zip"`,
+      )
+      .send(zip);
   });
 
   async function scoresAsked(request: SectionRequest) {

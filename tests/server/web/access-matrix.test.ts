@@ -180,6 +180,16 @@ const MATRIX: Readonly<Record<string, Row>> = {
     404,
     403,
   ),
+  // 400: no version is chosen.
+  'POST /sections/:id/scores/oneroster': row(
+    '/sections/1/scores/oneroster',
+    '303 in',
+    403,
+    403,
+    400,
+    404,
+    403,
+  ),
   'GET /sections/:id/paper': row('/sections/1/paper', '303 in', 403, 403, 200, 404, 403),
   // 422: nothing is chosen.
   'POST /sections/:id/paper': row('/sections/1/paper', '303 in', 403, 403, 422, 404, 403),
