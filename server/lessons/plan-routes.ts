@@ -24,7 +24,11 @@ export function planRoutes(app: FastifyInstance, shelf: Shelf): void {
     const shelved = await shelf.listFor(store.db, actor, app.clock());
     const lessons = new Map(shelved.map(({ lesson }) => [lesson.slug, lesson]));
     const rows = await listPlan(store.db, section.id);
-    return { section, lessons, plan: planned([...lessons.keys()], rows, dayOf(app.clock())) };
+    return {
+      section,
+      lessons,
+      plan: planned([...lessons.keys()], rows, dayOf(app.clock(), section.timeZone)),
+    };
   }
 
   app.get('/sections/:id/lessons', INSTRUCTOR, async (request: SectionRequest, reply) => {
@@ -35,7 +39,7 @@ export function planRoutes(app: FastifyInstance, shelf: Shelf): void {
   app.post('/sections/:id/lessons', INSTRUCTOR, async (request: SectionRequest, reply) => {
     const { section, lessons } = await asked(request);
     const form = readPlan(request.body, [...lessons.keys()]);
-    const plan = planned([...lessons.keys()], form.rows, dayOf(app.clock()));
+    const plan = planned([...lessons.keys()], form.rows, dayOf(app.clock(), section.timeZone));
     if (Object.keys(form.problems).length > 0)
       return planPage(reply.code(422), {
         section,
@@ -80,7 +84,7 @@ function planPage(
     typed,
     problems,
   }: {
-    readonly section: { readonly id: number; readonly name: string };
+    readonly section: { readonly id: number; readonly name: string; readonly timeZone: string };
     readonly lessons: ReadonlyMap<string, Lesson>;
     readonly plan: ReturnType<typeof planned>;
     readonly typed: Readonly<Record<string, string>>;

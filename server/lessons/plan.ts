@@ -1,3 +1,5 @@
+import { localTimeOf } from '../web/local-time.ts';
+
 /** A section's word on one lesson. */
 export interface PlanRow {
   readonly key: string;
@@ -75,7 +77,7 @@ export function withOwn(rows: readonly PlanRow[], key: string, basedOn: string |
   );
 }
 
-/** The day it is, as `YYYY-MM-DD`, in UTC as everywhere. */
-export function dayOf(time: Date): string {
-  return time.toISOString().slice(0, 10);
+/** The day it is, as `YYYY-MM-DD`, by the clock on a section's wall. `zone` is a name of the tz database. */
+export function dayOf(time: Date, zone: string): string {
+  return localTimeOf(time.toISOString(), zone).day;
 }

@@ -18,22 +18,29 @@ export async function listPlan(db: Kysely<Database>, sectionId: number): Promise
 const plansOf = keptQuery((db, { personId }: { personId: number }) =>
   db
     .selectFrom('section_students as seat')
+    .innerJoin('sections as section', 'section.id', 'seat.section_id')
     .leftJoin('section_lessons as line', 'line.section_id', 'seat.section_id')
     .where('seat.person_id', '=', personId)
-    .select(['seat.section_id', 'line.lesson_key', 'line.hidden', 'line.release_on'])
+    .select(['seat.section_id', 'section.time_zone', 'line.lesson_key', 'line.hidden', 'line.release_on'])
     .orderBy('seat.section_id')
     .orderBy('line.ordinal'),
 );
 
-/** The plans of every section the student is in; one without a plan is an empty list. */
-export async function listOwnPlans(
-  db: Kysely<Database>,
-  actor: Actor,
-): Promise<readonly (readonly PlanRow[])[]> {
-  const plans = new Map<number, PlanRow[]>();
-  for (const { section_id, lesson_key, hidden, release_on } of await plansOf(db, { personId: actor.id })) {
-    const plan = plans.get(section_id) ?? [];
-    if (lesson_key !== null) plan.push(toPlanRow({ lesson_key, hidden: hidden ?? 0, release_on }));
+/** What one of a student's sections says of its lessons. */
+export interface OwnPlan {
+  /** The zone of the clock on its wall, by which its days begin. */
+  readonly timeZone: string;
+  /** Empty where nobody has made a plan. */
+  readonly rows: readonly PlanRow[];
+}
+
+/** The plans of every section the student is in. */
+export async function listOwnPlans(db: Kysely<Database>, actor: Actor): Promise<readonly OwnPlan[]> {
+  const plans = new Map<number, { timeZone: string; rows: PlanRow[] }>();
+  for (const row of await plansOf(db, { personId: actor.id })) {
+    const { section_id, time_zone, lesson_key, hidden, release_on } = row;
+    const plan = plans.get(section_id) ?? { timeZone: time_zone, rows: [] };
+    if (lesson_key !== null) plan.rows.push(toPlanRow({ lesson_key, hidden: hidden ?? 0, release_on }));
     plans.set(section_id, plan);
   }
   return [...plans.values()];

@@ -86,7 +86,7 @@ export class Shelf {
     plans: Awaited<ReturnType<typeof listOwnPlans>>,
     now: Date,
   ): readonly Planned[] {
-    const today = dayOf(now);
-    return together((plans.length === 0 ? [[]] : plans).map((plan) => planned(keys, plan, today)));
+    if (plans.length === 0) return planned(keys, [], '');
+    return together(plans.map(({ rows, timeZone }) => planned(keys, rows, dayOf(now, timeZone))));
   }
 }

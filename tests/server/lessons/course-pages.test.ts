@@ -36,6 +36,23 @@ describe('what a section reads', () => {
     expect((await student.get(`/lessons/${SHIPPED}`)).statusCode).toBe(200);
   });
 
+  it('begins a day by the clock of the section', async () => {
+    // It is 14 September, 08:00 UTC; in Denver six hours less.
+    const apart = await testApp();
+    apart.store.raw.exec("UPDATE sections SET time_zone = 'America/Denver' WHERE id = 1");
+    const instructor = await sessionFor(apart, 'marchbanks');
+    await instructor.post('/sections/1/lessons', {
+      ...{ order: SHIPPED, [`shown-${SHIPPED}`]: 'on', [`release-${SHIPPED}`]: '2026-09-15', do: 'keep' },
+    });
+    const status = async () =>
+      (await (await sessionFor(apart, '003201')).get(`/lessons/${SHIPPED}`)).statusCode;
+    apart.clock.moveHours(21); // 15 September, 05:00 UTC: still the 14th there.
+    expect(await status()).toBe(404);
+    apart.clock.moveHours(2);
+    expect(await status()).toBe(200);
+    await apart.close();
+  });
+
   it('says beside the box what is no day, keeps it and saves nothing', async () => {
     const instructor = await as('marchbanks');
     const wrong = { order: SHIPPED, [`shown-${SHIPPED}`]: 'on', [`release-${SHIPPED}`]: 'soon', do: 'keep' };

@@ -67,7 +67,9 @@ describe('the course of a section', () => {
   });
 
   it('counts days in UTC', () => {
-    expect(dayOf(new Date('2026-11-26T23:59:59Z'))).toBe('2026-11-26');
+    expect(dayOf(new Date('2026-11-26T23:59:59Z'), 'UTC')).toBe('2026-11-26');
+    expect(dayOf(new Date('2026-11-26T23:59:59Z'), 'Pacific/Auckland')).toBe('2026-11-27');
+    expect(dayOf(new Date('2026-11-27T05:00:00Z'), 'America/Denver')).toBe('2026-11-26');
   });
 });
 
