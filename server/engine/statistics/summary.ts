@@ -34,8 +34,13 @@ export function summarise(values: readonly number[]): Summary {
   };
 }
 
-/** The middle value, or the mean of the two middle ones, in the unit of `values`; null for no values. Source: ISO 3534-1, sample median (from memory). */
+/**
+ * The middle value, or the mean of the two middle ones, in the unit of `values`; null for no values. Source: ISO 3534-1, sample median (from
+ * memory).
+ * @throws RangeError for a value that is not finite.
+ */
 export function median(values: readonly number[]): number | null {
+  checkFinite(values);
   const sorted = [...values].sort((one, other) => one - other);
   const [low, high] = [sorted[Math.ceil(sorted.length / 2) - 1], sorted[Math.floor(sorted.length / 2)]];
   return low === undefined || high === undefined ? null : (low + high) / 2;

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { oneWay, summarise } from '../../../server/engine/index.ts';
+import { median, oneWay, summarise } from '../../../server/engine/index.ts';
 import { LAW } from '../../support/arbitraries/settings.ts';
 
 const reading = fc.integer({ min: -50_000, max: 50_000 }).map((value) => value / 1000);
@@ -117,4 +117,21 @@ describe('a summary', () => {
   it.each([[[]], [[1, Number.NaN]]])('refuses %j', (values) =>
     expect(() => summarise(values)).toThrow(RangeError),
   );
+});
+
+describe('the median', () => {
+  // Odd, even, in no order, and with a number twice: by hand.
+  it.each([
+    [[3, 1, 2], 2],
+    [[4, 1, 3, 2], 2.5],
+    [[7], 7],
+    [[5, 5, 1, 9], 5],
+    [[], null],
+  ])('of %j is %j, and the values stay as they were', (values, expected) => {
+    const before = [...values];
+    expect(median(values)).toBe(expected);
+    expect(values).toEqual(before);
+  });
+
+  it('refuses what is no number', () => expect(() => median([1, Number.NaN])).toThrow(RangeError));
 });
