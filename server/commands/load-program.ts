@@ -46,6 +46,8 @@ const program = z.strictObject({
       uuid: z.uuid(),
       code: z.string(),
       title: z.string(),
+      course: z.string().default(''),
+      statement: z.string().default(''),
       rule: z.looseObject({}),
       items: z.array(z.string()),
     }),
@@ -151,22 +153,24 @@ export async function loadProgram(store: Store, given: Program, now: Date): Prom
       }
     }
 
-    for (const { uuid, code, title, rule, items } of given.competencies) {
+    for (const { uuid, code, title, course, statement, rule, items } of given.competencies) {
       const competency = await trx
         .insertInto('competencies')
-        .values({ uuid, code, title, created_at: at })
+        .values({ uuid, code, title, course, statement, created_at: at })
         .returning('id')
         .executeTakeFirstOrThrow();
       await trx
         .insertInto('evidence_rules')
-        .values({ competency_id: competency.id, version: 1, rule: JSON.stringify(rule), in_force_from: at })
+        .values({
+          ...{ competency_id: competency.id, version: 1, rule: JSON.stringify(rule), in_force_from: at },
+          items: JSON.stringify(items.map((key) => idOf(itemIds, key))),
+        })
         .execute();
-      for (const key of items) {
-        await trx
-          .insertInto('competency_items')
-          .values({ competency_id: competency.id, item_id: idOf(itemIds, key) })
-          .execute();
-      }
+      const content = JSON.stringify({ code, title, statement, course });
+      await trx
+        .insertInto('competency_versions')
+        .values({ competency_id: competency.id, version: 1, content, kept_by: null, at })
+        .execute();
     }
   });
 }

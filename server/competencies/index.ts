@@ -1,17 +1,27 @@
 import type { FastifyInstance } from 'fastify';
+import { matrixRoutes } from './matrix-routes.ts';
 import { competenciesRoutes } from './routes.ts';
+import { writeRoutes } from './write-routes.ts';
 
+export type { Evidence, RunEvidence, SignOffEvidence } from './evidence.ts';
+export { type EvidenceRule, ruleWords } from './evidence-rule.ts';
+export type { Meeting } from './meeting.ts';
 export {
   type Competency,
   getCompetency,
   listOwnStandings,
+  listPeople,
   listStandings,
   type OwnStanding,
-  type Standing,
+  type PersonStanding,
+  standingsAsOf,
 } from './queries.ts';
-export { ruleWords } from './rule.ts';
+export { reasonsOf, standingView } from './shown.ts';
+export { STATE_WORDS, type Standing, type StandingState } from './standing.ts';
 
-/** What is certified, by which rule, and who meets it on what evidence. */
+/** What is certified, by which rule, and who holds it on what evidence, as of any day. */
 export async function competencies(app: FastifyInstance): Promise<void> {
   competenciesRoutes(app);
+  writeRoutes(app);
+  matrixRoutes(app);
 }

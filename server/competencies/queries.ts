@@ -3,90 +3,54 @@ import type { Database } from '../database/tables.ts';
 import { type AttemptSummary, listGradedRuns } from '../review/index.ts';
 import type { Actor } from '../web/actor.ts';
 import { NotFound } from '../web/errors.ts';
-import { type Decision, decide, type EvidenceRule, evidenceRule } from './rule.ts';
+import type { Evidence } from './evidence.ts';
+import { type EvidenceRule, evidenceRule } from './evidence-rule.ts';
+import { whatWasKnown } from './known.ts';
+import { type RuleInForce, type Standing, standingAsOf } from './standing.ts';
 
 export interface Competency {
   readonly id: number;
   readonly uuid: string;
   readonly code: string;
   readonly title: string;
-  readonly ruleVersion: number;
+  /** What somebody who holds it can do. */
+  readonly statement: string;
+  /** What it is grouped by. */
+  readonly course: string;
+  /** Of its words. */
+  readonly version: number;
+  readonly retiredAt: string | null;
+  /** Every version of its rule, in order. */
+  readonly rules: readonly RuleInForce[];
+  /** The rule in force at the instant that was asked for. */
   readonly rule: EvidenceRule;
+  readonly ruleVersion: number;
   readonly inForceFrom: string;
+  /** Work that counts by any rule so far. */
   readonly itemIds: readonly number[];
 }
 
-/** One student who has handed in a graded run for a competency. */
-export interface Standing {
+/** A person in the program. */
+export interface Person {
   readonly studentId: number;
   readonly givenName: string;
   readonly familyName: string;
   readonly studentNumber: string;
-  /** Graded runs handed in, oldest first. */
-  readonly attempts: readonly AttemptSummary[];
-  readonly decision: Decision;
 }
 
-/** Every competency with the rule in force at that time, by code. Coordinators see the whole program. */
-export async function listCompetencies(db: Kysely<Database>, actor: Actor, now: Date): Promise<Competency[]> {
-  requireCoordinator(actor);
-  return competenciesInForce(db, now);
+/** Where one person stands with one competency. */
+export interface PersonStanding extends Person {
+  readonly standing: Standing;
 }
 
-/** A competency with what the student's own graded runs make of it. */
-export interface OwnStanding {
-  readonly competency: Competency;
-  /** Graded runs handed in, oldest first. */
-  readonly attempts: readonly AttemptSummary[];
-  readonly decision: Decision;
-}
-
-/** Every competency by code, with where the person who asks stands; nobody else's runs are looked at. */
-export async function listOwnStandings(
+/** Every competency that has a rule in force at `asOf`, by course and code. Coordinators see the whole program. */
+export async function listCompetencies(
   db: Kysely<Database>,
   actor: Actor,
-  now: Date,
-): Promise<OwnStanding[]> {
-  const standings: OwnStanding[] = [];
-  for (const competency of await competenciesInForce(db, now)) {
-    const runs = await listGradedRuns(db, competency.itemIds);
-    const attempts = runs.filter(({ studentId }) => studentId === actor.id);
-    standings.push({ competency, attempts, decision: decide(competency.rule, attempts) });
-  }
-  return standings;
-}
-
-async function competenciesInForce(db: Kysely<Database>, now: Date): Promise<Competency[]> {
-  const rows = await db
-    .selectFrom('competencies as competency')
-    .innerJoin('evidence_rules as rule', (join) =>
-      join.on('rule.id', '=', (eb) =>
-        eb
-          .selectFrom('evidence_rules as r')
-          .whereRef('r.competency_id', '=', 'competency.id')
-          .where('r.in_force_from', '<=', now.toISOString())
-          .select('r.id')
-          .orderBy('r.version', 'desc')
-          .limit(1),
-      ),
-    )
-    .select([
-      'competency.id',
-      'competency.uuid',
-      'competency.code',
-      'competency.title',
-      'rule.version as ruleVersion',
-      'rule.rule',
-      'rule.in_force_from as inForceFrom',
-    ])
-    .orderBy('competency.code')
-    .execute();
-  const links = await db.selectFrom('competency_items').selectAll().orderBy('item_id').execute();
-  return rows.map((row) => ({
-    ...row,
-    rule: evidenceRule.parse(JSON.parse(row.rule)),
-    itemIds: links.filter((link) => link.competency_id === row.id).map((link) => link.item_id),
-  }));
+  asOf: Date,
+): Promise<Competency[]> {
+  requireCoordinator(actor);
+  return competenciesInForce(db, asOf.toISOString());
 }
 
 /** One competency. Throws NotFound, also when no rule of it is in force yet. */
@@ -94,46 +58,138 @@ export async function getCompetency(
   db: Kysely<Database>,
   actor: Actor,
   id: number,
-  now: Date,
+  asOf: Date,
 ): Promise<Competency> {
-  const found = (await listCompetencies(db, actor, now)).find((one) => one.id === id);
+  const found = (await listCompetencies(db, actor, asOf)).find((one) => one.id === id);
   if (!found) throw new NotFound();
   return found;
 }
 
-/** Everybody who has handed in a graded run for it, by name, each with what the rule says of them. */
+async function competenciesInForce(db: Kysely<Database>, asOf: string): Promise<Competency[]> {
+  const rows = await db.selectFrom('competencies').selectAll().orderBy('course').orderBy('code').execute();
+  const rules = await db.selectFrom('evidence_rules').selectAll().orderBy('version').execute();
+  return rows.flatMap((row): Competency[] => {
+    const own = rules
+      .filter(({ competency_id }) => competency_id === row.id)
+      .map(
+        ({ version, rule, in_force_from, items }): RuleInForce => ({
+          ...{ version, from: in_force_from },
+          rule: evidenceRule.parse(JSON.parse(rule)),
+          itemIds: JSON.parse(items) as number[],
+        }),
+      );
+    const inForce = own.findLast(({ from }) => from <= asOf);
+    if (inForce === undefined) return [];
+    return [
+      {
+        ...{ id: row.id, uuid: row.uuid, code: row.code, title: row.title, statement: row.statement },
+        ...{ course: row.course, version: row.version, retiredAt: row.retired_at },
+        ...{ rules: own, rule: inForce.rule, ruleVersion: inForce.version, inForceFrom: inForce.from },
+        itemIds: [...new Set(own.filter(({ from }) => from <= asOf).flatMap(({ itemIds }) => itemIds))],
+      },
+    ];
+  });
+}
+
+/** Where people stand with competencies as of an instant; by `student competency`. */
+export async function standingsAsOf(
+  db: Kysely<Database>,
+  competencies: readonly Competency[],
+  asOf: string,
+  studentIds?: readonly number[],
+): Promise<{
+  standing(studentId: number, competencyId: number): Standing;
+  evidence(studentId: number, competencyId: number): Evidence;
+  readonly studentIds: readonly number[];
+}> {
+  const known = await whatWasKnown(db, {
+    links: competencies.flatMap(({ id, itemIds }) => itemIds.map((itemId) => ({ competencyId: id, itemId }))),
+    competencyIds: competencies.map(({ id }) => id),
+    asOf,
+    ...(studentIds === undefined ? {} : { studentIds }),
+  });
+  const rules = new Map(competencies.map((one) => [one.id, one.rules]));
+  return {
+    standing: (studentId, competencyId) =>
+      standingAsOf({
+        rules: rules.get(competencyId) ?? [],
+        evidence: known.evidence(studentId, competencyId),
+        words: known.words(studentId, competencyId),
+        terms: known.terms,
+        asOf,
+      }),
+    evidence: known.evidence,
+    studentIds: known.studentIds,
+  };
+}
+
+/** Everybody of whom anything is known for a competency as of an instant, by name. */
 export async function listStandings(
   db: Kysely<Database>,
   actor: Actor,
   competency: Competency,
-): Promise<Standing[]> {
+  asOf: string,
+): Promise<readonly PersonStanding[]> {
   requireCoordinator(actor);
-  const runs = await listGradedRuns(db, competency.itemIds);
-  const order = new Intl.Collator('en');
-  const byStudent = new Map<number, AttemptSummary[]>();
-  for (const run of runs) byStudent.set(run.studentId, [...(byStudent.get(run.studentId) ?? []), run]);
-  return [...byStudent.values()]
-    .flatMap((attempts) => {
-      const [first] = attempts;
-      if (first === undefined) return [];
-      const { studentId, givenName, familyName, studentNumber } = first;
-      return [
-        {
-          studentId,
-          givenName,
-          familyName,
-          studentNumber,
-          attempts,
-          decision: decide(competency.rule, attempts),
-        },
-      ];
-    })
-    .sort(
-      (a, b) =>
-        order.compare(a.familyName, b.familyName) ||
-        order.compare(a.givenName, b.givenName) ||
-        a.studentId - b.studentId,
-    );
+  const found = await standingsAsOf(db, [competency], asOf);
+  const people = await listPeople(db, found.studentIds);
+  return people.map((person) => ({ ...person, standing: found.standing(person.studentId, competency.id) }));
+}
+
+/** These people, by name. */
+export async function listPeople(db: Kysely<Database>, ids: readonly number[]): Promise<readonly Person[]> {
+  if (ids.length === 0) return [];
+  const rows = await db
+    .selectFrom('people')
+    .where('id', 'in', ids)
+    .select(['id', 'given_name', 'family_name', 'student_number'])
+    .execute();
+  return rows
+    .map((row) => ({
+      studentId: row.id,
+      givenName: row.given_name,
+      familyName: row.family_name,
+      studentNumber: row.student_number ?? '',
+    }))
+    .sort(byName);
+}
+
+const ORDER = new Intl.Collator('en');
+
+function byName(one: Person, other: Person): number {
+  return (
+    ORDER.compare(one.familyName, other.familyName) ||
+    ORDER.compare(one.givenName, other.givenName) ||
+    one.studentId - other.studentId
+  );
+}
+
+/** A competency with where the person who asks stands; nobody else's work is looked at. */
+export interface OwnStanding {
+  readonly competency: Competency;
+  readonly standing: Standing;
+  readonly evidence: Evidence;
+  /** Graded runs handed in, oldest first. */
+  readonly attempts: readonly AttemptSummary[];
+}
+
+/** Every competency that is not retired, with where the person who asks stands. */
+export async function listOwnStandings(
+  db: Kysely<Database>,
+  actor: Actor,
+  now: Date,
+): Promise<readonly OwnStanding[]> {
+  const asOf = now.toISOString();
+  const competencies = (await competenciesInForce(db, asOf)).filter(({ retiredAt }) => retiredAt === null);
+  const found = await standingsAsOf(db, competencies, asOf, [actor.id]);
+  return Promise.all(
+    competencies.map(async (competency) => ({
+      competency,
+      standing: found.standing(actor.id, competency.id),
+      evidence: found.evidence(actor.id, competency.id),
+      attempts: await listGradedRuns(db, competency.itemIds, { studentId: actor.id }),
+    })),
+  );
 }
 
 /** One graded run that is evidence for a competency. Throws NotFound for any other attempt. */
@@ -144,11 +200,11 @@ export async function getEvidence(
   attemptId: string,
 ): Promise<AttemptSummary> {
   requireCoordinator(actor);
-  const [attempt] = await listGradedRuns(db, competency.itemIds, attemptId);
+  const [attempt] = await listGradedRuns(db, competency.itemIds, { attemptId });
   if (!attempt) throw new NotFound();
   return attempt;
 }
 
-function requireCoordinator(actor: Actor): void {
+export function requireCoordinator(actor: Actor): void {
   if (actor.role !== 'coordinator') throw new NotFound();
 }

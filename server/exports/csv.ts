@@ -1,5 +1,12 @@
 import { type Options, stringify } from 'csv-stringify/sync';
-import type { Competency, Standing } from '../competencies/index.ts';
+import {
+  type Competency,
+  type PersonStanding,
+  STATE_WORDS,
+  type StandingState,
+} from '../competencies/index.ts';
+import type { AttemptSummary } from '../review/index.ts';
+import type { SignOff } from '../sign-offs/index.ts';
 
 /** The columns of the file, in order. Added to at the end, never moved: others read it by machine. */
 export const COLUMNS = [
@@ -19,40 +26,78 @@ export const COLUMNS = [
   'graded_by_engine_version',
   'shop_sign_offs',
   'as_of',
+  'since',
+  'until',
+  'sign_off_ids',
+  'assessors',
+  'countersigned_by',
+  'gauge_numbers',
+  'gauge_checks_due',
 ] as const;
 
 export type RecordRow = Readonly<Record<(typeof COLUMNS)[number], string>>;
 
+/** What of somebody's evidence goes out, besides where they stand. */
+export interface RowEvidence {
+  readonly attempts: readonly Pick<
+    AttemptSummary,
+    'id' | 'sectionName' | 'term' | 'points' | 'handedInAt' | 'gradedByEngine'
+  >[];
+  readonly signOffs: readonly Pick<SignOff, 'id' | 'gauge' | 'signatures'>[];
+}
+
+/** Who goes into the file: those who hold it, and those who meet the part on practice engines. */
+export const EXPORTED: readonly StandingState[] = ['held', 'granted', 'practice'];
+
 /**
- * One row for each student who meets the simulated part, on the runs that count. Where there are several, the entries of
- * attempt_ids, points, handed_in_at and graded_by_engine_version stand in the same order, `; ` between.
+ * One row for each student who holds it or meets the practice part, on the evidence that counts. Where there is more than one run or sign-off, the
+ * entries of the columns about them stand in the same order, `; ` between.
  */
-export function recordRows(competency: Competency, standings: readonly Standing[], now: Date): RecordRow[] {
+export function recordRows(
+  competency: Competency,
+  standings: readonly PersonStanding[],
+  evidenceOf: (one: PersonStanding) => RowEvidence,
+  asOf: string,
+): RecordRow[] {
   return standings
-    .filter(({ decision }) => decision.meetsSimulatedPart)
-    .map(({ familyName, givenName, studentNumber, attempts, decision }) => {
-      const counting = decision.counting.flatMap((id) => attempts.find((attempt) => attempt.id === id) ?? []);
-      const each = (of: (attempt: (typeof counting)[number]) => string) => counting.map(of).join('; ');
-      const once = (of: (attempt: (typeof counting)[number]) => string) =>
-        [...new Set(counting.map(of))].join('; ');
+    .filter(({ standing }) => EXPORTED.includes(standing.state))
+    .map((one) => {
+      const { attempts, signOffs } = evidenceOf(one);
+      const { standing } = one;
+      const each = <T>(all: readonly T[], of: (single: T) => string) => all.map(of).join('; ');
+      const once = (of: (attempt: (typeof attempts)[number]) => string) =>
+        [...new Set(attempts.map(of))].join('; ');
+      const kinds = [
+        attempts.length > 0 ? 'practice engine' : '',
+        signOffs.length > 0 ? 'shop engine' : '',
+        standing.state === 'granted' ? "coordinator's word" : '',
+      ];
+      const assessor = (role: string) =>
+        each(signOffs, ({ signatures }) => signatures.find((signed) => signed.role === role)?.name ?? '');
       return {
         competency_code: competency.code,
         competency_title: competency.title,
-        family_name: familyName,
-        given_name: givenName,
-        student_number: studentNumber,
+        family_name: one.familyName,
+        given_name: one.givenName,
+        student_number: one.studentNumber,
         section: once(({ sectionName }) => sectionName),
         term: once(({ term }) => term),
-        status: 'Meets the simulated part',
-        evidence_kind: 'practice engine',
-        rule_version: String(competency.ruleVersion),
-        attempt_ids: each(({ id }) => id),
-        points: each(({ points }) => (points ?? 0).toFixed(1)),
-        handed_in_at: each(({ handedInAt }) => handedInAt ?? ''),
-        graded_by_engine_version: each(({ gradedByEngine }) => gradedByEngine ?? ''),
-        // No sign-off is kept yet: shop engines are not part of this version.
-        shop_sign_offs: '0',
-        as_of: now.toISOString(),
+        status: STATE_WORDS[standing.state],
+        evidence_kind: kinds.filter((kind) => kind !== '').join('; '),
+        rule_version: String(standing.ruleVersion ?? ''),
+        attempt_ids: each(attempts, ({ id }) => id),
+        points: each(attempts, ({ points }) => (points ?? 0).toFixed(1)),
+        handed_in_at: each(attempts, ({ handedInAt }) => handedInAt ?? ''),
+        graded_by_engine_version: each(attempts, ({ gradedByEngine }) => gradedByEngine ?? ''),
+        shop_sign_offs: String(signOffs.length),
+        as_of: asOf,
+        since: standing.since ?? '',
+        until: standing.until ?? '',
+        sign_off_ids: each(signOffs, ({ id }) => id),
+        assessors: assessor('assessor'),
+        countersigned_by: assessor('countersigned'),
+        gauge_numbers: each(signOffs, ({ gauge }) => gauge?.number ?? ''),
+        gauge_checks_due: each(signOffs, ({ gauge }) => gauge?.dueOn ?? ''),
       };
     });
 }

@@ -1,7 +1,9 @@
 import type { Kysely, Transaction } from 'kysely';
 import { displayName } from '../accounts/index.ts';
-import { type Competency, listStandings } from '../competencies/index.ts';
+import { type Competency, listStandings, type Meeting, type Standing } from '../competencies/index.ts';
 import type { Database } from '../database/tables.ts';
+import { listGradedRuns } from '../review/index.ts';
+import { getSignOff, type SignOff } from '../sign-offs/index.ts';
 import type { Actor } from '../web/actor.ts';
 import { type RecordRow, recordRows } from './csv.ts';
 
@@ -13,6 +15,34 @@ export interface PastExport {
   readonly at: string;
 }
 
+/** Rows of a competency's record as of an instant. */
+export async function rowsOf(
+  db: Kysely<Database>,
+  actor: Actor,
+  competency: Competency,
+  asOf: string,
+): Promise<RecordRow[]> {
+  const standings = await listStandings(db, actor, competency, asOf);
+  const attempts = new Map((await listGradedRuns(db, competency.itemIds)).map((run) => [run.id, run]));
+  const signOffs = new Map<string, SignOff>();
+  for (const { standing } of standings)
+    for (const { id } of countedOf(standing).signOffs) signOffs.set(id, await getSignOff(db, id));
+  return recordRows(
+    competency,
+    standings,
+    ({ standing }) => ({
+      attempts: countedOf(standing).runs.flatMap(({ id }) => attempts.get(id) ?? []),
+      signOffs: countedOf(standing).signOffs.flatMap(({ id }) => signOffs.get(id) ?? []),
+    }),
+    asOf,
+  );
+}
+
+/** What it is held by; where it is not held, what counts towards it. */
+function countedOf({ by, progress }: Standing): Pick<Meeting, 'runs' | 'signOffs'> {
+  return by ?? progress ?? { runs: [], signOffs: [] };
+}
+
 /** Rows of a competency's record, and the note that they left the house, in one transaction. */
 export async function takeOut(
   trx: Transaction<Database>,
@@ -20,7 +50,7 @@ export async function takeOut(
   competency: Competency,
   now: Date,
 ): Promise<RecordRow[]> {
-  const rows = recordRows(competency, await listStandings(trx, actor, competency), now);
+  const rows = await rowsOf(trx, actor, competency, now.toISOString());
   await noteExport(trx, actor, { what: whatOf(competency), rows: rows.length, at: now.toISOString() });
   return rows;
 }

@@ -1,11 +1,11 @@
 import type { FastifyInstance } from 'fastify';
-import { getCompetency, listStandings, ruleWords } from '../competencies/index.ts';
+import { getCompetency, ruleWords } from '../competencies/index.ts';
 import { writeTransaction } from '../database/transaction.ts';
 import { actorOf } from '../web/access.ts';
 import { readId } from '../web/forms.ts';
 import { timeWords } from '../web/words/index.ts';
-import { COLUMNS, recordCsv, recordRows } from './csv.ts';
-import { listPastExports, type PastExport, takeOut } from './queries.ts';
+import { COLUMNS, recordCsv } from './csv.ts';
+import { listPastExports, type PastExport, rowsOf, takeOut } from './queries.ts';
 
 const COORDINATOR = { config: { access: 'coordinator' } } as const;
 
@@ -31,14 +31,13 @@ export function exportsRoutes(app: FastifyInstance): void {
     const actor = actorOf(request);
     const now = app.clock();
     const competency = await getCompetency(store.db, actor, readId(request.params.id), now);
-    const standings = await listStandings(store.db, actor, competency);
     const past = await listPastExports(store.db, competency);
     const page: ExportPage = {
       title: `Export ${competency.code}`,
       competency,
       ruleWords: ruleWords(competency.rule),
       ruleVersion: competency.ruleVersion,
-      rows: recordRows(competency, standings, now).length,
+      rows: (await rowsOf(store.db, actor, competency, now.toISOString())).length,
       columns: COLUMNS,
       past: past.map((one) => ({ ...one, when: timeWords(one.at) })),
     };

@@ -1,6 +1,12 @@
 import type { FastifyInstance } from 'fastify';
 import { errorPlotSvg } from '../../views/drawing/error-plot.ts';
-import { listOwnStandings, type OwnStanding, ruleWords } from '../competencies/index.ts';
+import {
+  listOwnStandings,
+  type OwnStanding,
+  reasonsOf,
+  ruleWords,
+  standingView,
+} from '../competencies/index.ts';
 import { type AssignedSheet, listAssigned } from '../labsheets/index.ts';
 import { actorOf } from '../web/access.ts';
 import { timeWords } from '../web/words/index.ts';
@@ -20,10 +26,12 @@ interface CompetencyLine {
   readonly code: string;
   readonly title: string;
   readonly rule: string;
-  /** Since when the simulated part is met; null where it is not. */
-  readonly metWhen: string | null;
+  /** `holds it, since 14 Sept 2026` */
+  readonly standing: string;
   readonly missing: readonly string[];
   readonly runs: readonly RunLine[];
+  /** Sign-offs on a shop engine. */
+  readonly signOffs: readonly { readonly id: string; readonly when: string; readonly passed: boolean }[];
 }
 
 interface DueLine {
@@ -71,29 +79,28 @@ export function recordRoutes(app: FastifyInstance): void {
   });
 }
 
-function competencyLine({ competency, attempts, decision }: OwnStanding): CompetencyLine {
-  const judged = new Map(decision.attempts.map((one) => [one.id, one]));
-  const runs = attempts.map((run) => ({
-    id: run.id,
-    title: `${run.itemTitle}, try ${run.tryNumber}`,
-    at: run.handedInAt ?? '',
-    when: run.handedInAt === null ? '' : timeWords(run.handedInAt),
-    points: run.points ?? 0,
-    counts: judged.get(run.id)?.counts ?? false,
-    reasons: judged.get(run.id)?.reasons ?? [],
-  }));
-  const metBy = runs.find(({ id }) => id === decision.counting[competency.rule.gradedRuns - 1]);
-  const { shopSignOffs } = competency.rule;
+function competencyLine({ competency, attempts, standing, evidence }: OwnStanding): CompetencyLine {
+  const view = standingView(standing);
   return {
     code: competency.code,
     title: competency.title,
     rule: ruleWords(competency.rule),
-    metWhen: decision.meetsSimulatedPart ? (metBy?.when ?? null) : null,
-    missing: [
-      ...decision.missing,
-      `${shopSignOffs > 1 ? `${shopSignOffs} sign-offs` : 'a sign-off'} on a shop engine`,
-    ],
-    runs,
+    standing: [view.words, view.dates].filter((words) => words !== '').join(', '),
+    missing: view.missing,
+    runs: attempts.map((run) => {
+      const known = evidence.runs.find(({ id }) => id === run.id);
+      const reasons = known === undefined ? [] : reasonsOf(competency, known);
+      return {
+        id: run.id,
+        title: `${run.itemTitle}, try ${run.tryNumber}`,
+        at: run.handedInAt ?? '',
+        when: run.handedInAt === null ? '' : timeWords(run.handedInAt),
+        points: run.points ?? 0,
+        counts: known !== undefined && reasons.length === 0,
+        reasons,
+      };
+    }),
+    signOffs: evidence.signOffs.map(({ id, at, passed }) => ({ id, passed, when: timeWords(at) })),
   };
 }
 

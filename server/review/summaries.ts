@@ -73,18 +73,20 @@ export async function listGradedInSection(
   return rows.map(toSummary);
 }
 
-/** Every graded run handed in on these items, oldest first; of one attempt alone where it is given. */
+/** Every graded run handed in on these items, oldest first; of one attempt, or of one student, alone where they are given. */
 export async function listGradedRuns(
   db: Kysely<Database>,
   itemIds: readonly number[],
-  attemptId?: string,
+  alone: { readonly attemptId?: string; readonly studentId?: number } = {},
 ): Promise<AttemptSummary[]> {
   if (itemIds.length === 0) return [];
   let query = summaries(db)
     .where('attempt.item_id', 'in', itemIds)
     .where('attempt.way', '=', 'graded-run')
     .where('grade.id', 'is not', null);
+  const { attemptId, studentId } = alone;
   if (attemptId !== undefined) query = query.where('attempt.id', '=', attemptId);
+  if (studentId !== undefined) query = query.where('attempt.student_id', '=', studentId);
   return (await query.execute()).map(toSummary);
 }
 

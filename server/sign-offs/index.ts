@@ -4,11 +4,14 @@ import { benchRoutes } from './bench-routes.ts';
 import { studentRoutes } from './student-routes.ts';
 
 export { listShopItems } from './begin.ts';
+export { listSignedEvidence, type SignedEvidence } from './evidence.ts';
 export {
+  getSignOff,
   listOwnSignOffs,
   listReady,
   listSigned,
   listSignOffs,
+  type SignOff,
   type SignOffLine,
   type Waiting,
 } from './queries.ts';

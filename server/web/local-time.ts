@@ -42,3 +42,15 @@ function placed(instant: string, zone: string): DateTime {
   if (!at.isValid) throw new RangeError(`"${instant}" is no instant`);
   return at;
 }
+
+const DAYS = new Map<string, Intl.DateTimeFormat>();
+
+/** The day of an instant by the clock there, `2026-12-04`; for many of them. @throws RangeError for what is no instant, or no zone. */
+export function localDay(instant: string, zone: string): string {
+  const format =
+    DAYS.get(zone) ??
+    // Canada writes its days as ISO 8601 does.
+    new Intl.DateTimeFormat('en-CA', { timeZone: zone, year: 'numeric', month: '2-digit', day: '2-digit' });
+  DAYS.set(zone, format);
+  return format.format(new Date(instant));
+}

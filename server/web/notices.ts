@@ -43,6 +43,8 @@ export const NOTICES: Readonly<Record<string, string>> = {
   'asking-closed': 'Nobody can ask any more. Those who asked still wait below.',
   'asking-taken': 'They are on the roster. Give them a first password next, if they have none.',
   'asking-declined': 'They no longer wait.',
+  'competency-kept': 'The competency is kept.',
+  'word-kept': 'Your word is kept. It stands in the record with your reason.',
   'queue-done': 'That was the last one that waited.',
   'points-changed': 'The points are changed. The student sees the new points and your reason.',
 };

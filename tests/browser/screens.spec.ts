@@ -65,6 +65,7 @@ test.beforeAll(async () => {
     INSERT INTO sign_offs SELECT '${SIGN_OFF}', 1, 93, 4, 5, 1, 1, 4, 1, NULL,
       '{"kind":"shop-engine","version":1,"steps":[{"text":"Glasses on","hold":false,"alone":true},{"text":"Power off and tagged","hold":true,"alone":true}],"prompts":2,"agreement":{"unit":"in","value":0.002}}',
       '{"gauge":{"number":"G1","what":"0 to 1 in","dueOn":"2026-09-01","graduation":0.001,"warning":"Its check was due on 2026-09-01."},"wrench":null}', NULL, NULL, id, '2026-09-10T09:00:00.000Z' FROM people WHERE sign_in_name = 'marchbanks';
+    INSERT INTO evidence_rules (competency_id, version, rule, in_force_from, items) SELECT 1, 2, rule, '2026-09-10T09:00:00.000Z', '[3,5,93]' FROM evidence_rules;
     INSERT INTO gauge_studies SELECT 1, 1, 'Lift of E1 with G1', 'in', 0.001, 0.008, '["E1 position 1","E1 position 2","E1 position 3"]', '["Maximiliana-Theodora Featherstonehaugh-Wolkenstein","Jo Ng"]', 2, 's', id, '2026-09-10T09:00:00.000Z' FROM people WHERE sign_in_name = 'marchbanks';
     INSERT INTO gauge_study_readings (study_id, part, person, repeat, value, entered_by, at)
       SELECT 1, p.value, o.value, r.value, 0.21 + 0.002 * p.value + 0.0005 * o.value + 0.0003 * r.value * (1 - p.value), 1, '2026-09-10T09:00:00.000Z'
@@ -161,6 +162,13 @@ const SCREENS: readonly { readonly who: string | null; readonly what: string; re
   { who: 'marchbanks', what: 'the signing PIN', path: '/pin' },
   { who: '003201', what: "a student's own sign-off", path: `/sign-offs/${SIGN_OFF}` },
   { who: 'vossberg', what: 'the competencies', path: '/competencies' },
+  { who: 'vossberg', what: 'a competency', path: '/competencies/1' },
+  { who: 'vossberg', what: 'a new competency', path: '/competencies/new' },
+  { who: 'vossberg', what: 'changing a competency', path: '/competencies/1/edit' },
+  { who: 'vossberg', what: 'one person and one competency', path: '/competencies/1/people/4' },
+  { who: 'vossberg', what: 'the same on an earlier day', path: '/competencies/1/people/4?asOf=2026-09-12' },
+  { who: 'vossberg', what: 'a sign-off as evidence', path: `/competencies/1/sign-offs/${SIGN_OFF}` },
+  { who: 'vossberg', what: 'the matrix', path: '/matrix' },
   { who: 'vossberg', what: 'an export', path: '/competencies/1/export' },
   { who: 'vossberg', what: 'the evidence', path: `/competencies/1/attempts/${GRADED}` },
 ];

@@ -5,6 +5,9 @@ import type { Agent } from '../../support/agent.ts';
 import { type TestApp, testApp } from '../../support/build.ts';
 import { type GivenAttempt, givenAttempt } from '../../support/given-attempt.ts';
 import { sessionFor } from '../../support/session.ts';
+import { ONE_RUN, ruleInForce } from '../support/rule-in-force.ts';
+
+const TWO_RUNS = { ...ONE_RUN, runs: { ...ONE_RUN.runs, count: 2 } };
 
 const HEADINGS = [
   'competency_code',
@@ -23,6 +26,13 @@ const HEADINGS = [
   'graded_by_engine_version',
   'shop_sign_offs',
   'as_of',
+  'since',
+  'until',
+  'sign_off_ids',
+  'assessors',
+  'countersigned_by',
+  'gauge_numbers',
+  'gauge_checks_due',
 ];
 
 const read = (file: string): Record<string, string>[] => parse(file, { columns: true, bom: true });
@@ -34,6 +44,7 @@ describe('the export of a competency', () => {
   beforeAll(async () => {
     built = await testApp();
     coordinator = await sessionFor(built, 'vossberg');
+    await ruleInForce(built.store, 2, TWO_RUNS, '2026-09-01T00:00:00.000Z');
     const graded = async (
       id: string,
       signInName: string,
@@ -55,6 +66,7 @@ describe('the export of a competency', () => {
     await graded('inch', '003201', 1, 3, '2026-09-11T10:00:00.000Z');
     await graded('metric', '003201', 1, 5, '2026-09-10T10:00:00.000Z');
     await graded('hostile', '003204', 2, 3, '2026-09-12T10:00:00.000Z');
+    await graded('again', '003204', 2, 5, '2026-09-12T12:00:00.000Z');
     await graded('failed', '003202', 1, 3, '2026-09-12T11:00:00.000Z', true);
     await built.store.db
       .updateTable('people')
@@ -75,12 +87,12 @@ describe('the export of a competency', () => {
   });
 
   it('holds one row for each student who meets it, with the evidence that counts, and is written down', async () => {
-    // The precondition, from the engine: the two are sound runs, the other has a stop.
+    // The precondition, from the engine: four are sound runs, the other has a stop.
     expect(
-      ['inch', 'metric', 'hostile'].map(
+      ['inch', 'metric', 'hostile', 'again'].map(
         (id) => (given[id]?.grade.total ?? 0) >= 80 && given[id]?.grade.stops.length === 0,
       ),
-    ).toEqual([true, true, true]);
+    ).toEqual([true, true, true, true]);
     const response = await coordinator.post('/competencies/1/export');
     expect(response.statusCode).toBe(200);
     expect(response.headers['content-type']).toBe('text/csv; charset=utf-8');
@@ -93,11 +105,17 @@ describe('the export of a competency', () => {
       competency_code: 'IC-LIFT',
       competency_title: 'Measures injection-cam lift',
       term: 'Autumn 2026',
-      status: 'Meets the simulated part',
+      status: 'practice part met',
       evidence_kind: 'practice engine',
-      rule_version: '1',
+      rule_version: '2',
       shop_sign_offs: '0',
       as_of: '2026-09-14T08:00:00.000Z',
+      until: '',
+      sign_off_ids: '',
+      assessors: '',
+      countersigned_by: '',
+      gauge_numbers: '',
+      gauge_checks_due: '',
     };
     expect(read(response.body)).toEqual([
       {
@@ -106,10 +124,11 @@ describe('the export of a competency', () => {
         given_name: '\'  +1, "Bo"\nthe second',
         student_number: '003204',
         section: 'Fuel systems, section B',
-        attempt_ids: 'hostile',
-        points: points('hostile'),
-        handed_in_at: '2026-09-12T10:00:00.000Z',
-        graded_by_engine_version: version,
+        attempt_ids: 'hostile; again',
+        points: `${points('hostile')}; ${points('again')}`,
+        handed_in_at: '2026-09-12T10:00:00.000Z; 2026-09-12T12:00:00.000Z',
+        graded_by_engine_version: `${version}; ${version}`,
+        since: '2026-09-12T12:00:00.000Z',
       },
       {
         ...same,
@@ -121,6 +140,7 @@ describe('the export of a competency', () => {
         points: `${points('metric')}; ${points('inch')}`,
         handed_in_at: '2026-09-10T10:00:00.000Z; 2026-09-11T10:00:00.000Z',
         graded_by_engine_version: `${version}; ${version}`,
+        since: '2026-09-11T10:00:00.000Z',
       },
     ]);
     const [first] = response.body.replace('\ufeff', '').split('\r\n');
@@ -129,12 +149,12 @@ describe('the export of a competency', () => {
       {
         id: 1,
         person_id: 1,
-        what: expect.stringContaining('IC-LIFT, rule version 1'),
+        what: expect.stringContaining('IC-LIFT, rule version 2'),
         rows: 2,
         at: '2026-09-14T08:00:00.000Z',
       },
     ]);
-    expect((await coordinator.get('/competencies/1/export')).body).toContain('IC-LIFT, rule version 1, CSV');
+    expect((await coordinator.get('/competencies/1/export')).body).toContain('IC-LIFT, rule version 2, CSV');
   });
 
   it('goes by changed points', async () => {

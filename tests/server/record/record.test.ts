@@ -4,10 +4,12 @@ import { type TestApp, testApp } from '../../support/build.ts';
 import { givenAttempt } from '../../support/given-attempt.ts';
 import { writeWhatIsSeen } from '../../support/observer.ts';
 import { sessionFor } from '../../support/session.ts';
+import { ONE_RUN, ruleInForce } from '../support/rule-in-force.ts';
 
 let built: TestApp;
 beforeEach(async () => {
   built = await testApp();
+  await ruleInForce(built.store, 2, ONE_RUN, '2026-09-01T00:00:00.000Z');
 });
 afterEach(() => built.close());
 
@@ -16,7 +18,7 @@ const STUDENT = { signInName: '003201', sectionId: 1, itemId: 3 };
 describe("a student's own record", () => {
   it('says what is missing and what is still to hand in', async () => {
     const page = await (await sessionFor(built, '003201')).get('/record');
-    expect(page.body).toContain('Not met yet.');
+    expect(page.body).toContain('>nothing yet</b>');
     expect(page.body).toContain(
       '1 more graded run at 80 % or more, without a stop; a sign-off on a shop engine',
     );
@@ -28,11 +30,11 @@ describe("a student's own record", () => {
     await givenAttempt(built.store, { ...STUDENT, id: 'run', seed: 'graded' });
     const own = (await (await sessionFor(built, '003201')).get('/record')).body;
     expect(own).toContain('/attempts/run/result');
-    expect(own).toContain('The simulated part is met, since 10 Sept 2026');
+    expect(own).toContain('>practice part met, since 10 Sept 2026</b>');
     expect(own).toContain('Still missing: a sign-off on a shop engine.');
     const other = (await (await sessionFor(built, '003202')).get('/record')).body;
     expect(other).not.toContain('/attempts/run/result');
-    expect(other).toContain('Not met yet.');
+    expect(other).toContain('>nothing yet</b>');
   });
 
   it('holds every written reading against what the gauge showed, in graduations', async () => {

@@ -247,7 +247,10 @@ describe('lab sheets that instructors write', () => {
     // Made evidence by the coordinator, what it weighs is fixed.
     const graded = (await items(id)).find((item) => item.way === 'graded-run');
     built.store.raw
-      .prepare('INSERT INTO competency_items (competency_id, item_id) VALUES (1, ?)')
+      .prepare(
+        `INSERT INTO evidence_rules (competency_id, version, rule, in_force_from, items)
+         SELECT 1, 2, rule, '2026-09-14T00:00:00.000Z', json_array(?) FROM evidence_rules`,
+      )
       .run(graded?.id);
     await change(id, {
       'weight-setUp': '40',

@@ -301,6 +301,40 @@ const MATRIX: Readonly<Record<string, Row>> = {
   ),
   'GET /record': row('/record', '303 in', 200, 200, 403, 403, 403),
   'GET /competencies': row('/competencies', '303 in', 403, 403, 403, 403, 200),
+  'GET /competencies/new': row('/competencies/new', '303 in', 403, 403, 403, 403, 200),
+  'POST /competencies': row('/competencies', '303 in', 403, 403, 403, 403, 422),
+  'GET /competencies/:id': row('/competencies/1', '303 in', 403, 403, 403, 403, 200),
+  'GET /competencies/:id/edit': row('/competencies/1/edit', '303 in', 403, 403, 403, 403, 200),
+  'POST /competencies/:id/edit': row('/competencies/1/edit', '303 in', 403, 403, 403, 403, 422),
+  'POST /competencies/:id/retire': row('/competencies/1/retire', '303 in', 403, 403, 403, 403, 303),
+  'GET /competencies/:id/people/:studentId': row(
+    '/competencies/1/people/4',
+    '303 in',
+    403,
+    403,
+    403,
+    403,
+    200,
+  ),
+  'POST /competencies/:id/people/:studentId': row(
+    '/competencies/1/people/4',
+    '303 in',
+    403,
+    403,
+    403,
+    403,
+    422,
+  ),
+  'GET /competencies/:id/sign-offs/:signOffId': row(
+    `/competencies/1/sign-offs/${SIGN_OFF}`,
+    '303 in',
+    403,
+    403,
+    403,
+    403,
+    200,
+  ),
+  'GET /matrix': row('/matrix', '303 in', 403, 403, 403, 403, 200),
   'GET /competencies/:id/attempts/:attemptId': row(
     `/competencies/1/attempts/${GRADED}`,
     '303 in',
@@ -553,6 +587,7 @@ describe('the access table', () => {
       INSERT INTO sign_offs SELECT '${SIGN_OFF}', 1, 91, 4, NULL, 1, 1, 2, NULL, NULL,
         '{"kind":"shop-engine","version":1,"steps":[{"text":"Glasses","hold":false,"alone":true}],"prompts":2,"agreement":{"unit":"in","value":0.002}}',
         '{"gauge":null,"wrench":null}', NULL, NULL, id, '2026-09-10T09:00:00.000Z' FROM people WHERE sign_in_name = 'marchbanks';
+      INSERT INTO evidence_rules (competency_id, version, rule, in_force_from, items) SELECT 1, 2, rule, in_force_from, '[3,5,91]' FROM evidence_rules;
       INSERT INTO sign_off_photos SELECT 1, '${SIGN_OFF}', NULL, 'image/png', x'89504e47', id, '2026-09-10T09:00:00.000Z' FROM people WHERE sign_in_name = 'marchbanks';
       INSERT INTO roster_previews SELECT '${PREVIEW}', 1, id, '{"classes":[{"sourcedId":null,"title":"the list","rows":[],"teachers":[]}],"notes":[]}', '2026-09-14T07:00:00.000Z' FROM people WHERE sign_in_name = 'marchbanks';
       INSERT INTO gauge_studies SELECT 1, 1, 'Lift of E1', 'in', 0.001, NULL, '["1","2"]', '["A","B"]', 2, 's', id, '2026-09-10T09:00:00.000Z' FROM people WHERE sign_in_name = 'marchbanks';
