@@ -2,6 +2,8 @@ import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import type BetterSqlite3 from 'better-sqlite3';
 import { fromRoot } from '../root.ts';
+import { hasChain, unwatchRows, watchRows } from './chain.ts';
+import { catchUpChain } from './chain-check.ts';
 
 export interface Migrated {
   /** The database's version before and after; 0 is an empty database. */
@@ -27,6 +29,7 @@ export function migrate(raw: BetterSqlite3.Database, folder = fromRoot('migratio
   }
   const held = Number(raw.pragma('foreign_keys', { simple: true }));
   raw.pragma('foreign_keys = OFF');
+  if (from < migrations.length) unwatchRows(raw);
   try {
     for (const [index, sql] of migrations.entries()) {
       const version = index + 1;
@@ -41,6 +44,11 @@ export function migrate(raw: BetterSqlite3.Database, folder = fromRoot('migratio
     }
   } finally {
     raw.pragma(`foreign_keys = ${held}`);
+  }
+  if (from < migrations.length && hasChain(raw)) {
+    // What migrations wrote is entered afterwards: they change tables, and nobody can watch meanwhile.
+    catchUpChain(raw);
+    watchRows(raw);
   }
   return { from, to: versionOf(raw) };
 }

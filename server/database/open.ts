@@ -8,6 +8,7 @@ import {
   SqliteDriver,
   type SqliteStatement,
 } from 'kysely';
+import { hasChain, watchRows } from './chain.ts';
 import { prepared } from './statements.ts';
 import type { Database } from './tables.ts';
 
@@ -34,6 +35,7 @@ export function openCopy(image: Buffer): Store {
 
 function storeOf(raw: BetterSqlite3.Database): Store {
   setPragmas(raw);
+  if (hasChain(raw)) watchRows(raw);
   const db = new Kysely<Database>({
     dialect: new ImmediateSqliteDialect({ database: keepingStatements(raw) }),
   });

@@ -6,6 +6,7 @@ export { type GradedAttempt, loadGradedAttempt } from './graded-attempt.ts';
 export { gradedKindOf } from './graded-kind.ts';
 export { listGradedSheets, listPointsHandedIn } from './queries.ts';
 export { countWaiting } from './queue-queries.ts';
+export { type Regraded, regradeSample } from './regrade.ts';
 export { type AttemptSummary, listGradedInSection, listGradedRuns } from './summaries.ts';
 export { type ToldWork, tellWork, type WorkToTell } from './told-work.ts';
 

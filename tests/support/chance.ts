@@ -1,5 +1,7 @@
 import { chanceFor } from '../../server/engine/random.ts';
 
+export type Chance = ReturnType<typeof chance>;
+
 /** Chance for a test, the same on every run: from one seed. */
 export function chance(seed: number) {
   const drawn = chanceFor(seed, 'test');

@@ -40,6 +40,8 @@ export async function givenAttempt({ db }: Store, wanted: AttemptWanted): Promis
   const observed = observe(JSON.parse(item.definition), wanted.seed, wanted.habits);
   const { bench, actions, sheet } = observed;
   const grade = gradeAttempt(bench, actions, sheet);
+  // As the hand-in stores it.
+  const { trace: _, ...kept } = grade;
   await db
     .insertInto('attempts')
     .values({
@@ -84,7 +86,7 @@ export async function givenAttempt({ db }: Store, wanted: AttemptWanted): Promis
         engine_version: grade.engineVersion,
         points: grade.total,
         stops: grade.stops.length,
-        grade: JSON.stringify(grade),
+        grade: JSON.stringify(kept),
         at,
       })
       .execute();

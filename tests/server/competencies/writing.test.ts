@@ -116,7 +116,7 @@ describe("a coordinator's word", () => {
     await coordinator.post(path, { word: 'granted', reason: 'Certified elsewhere in 2024.' });
     expect((await coordinator.get(path)).body).toMatch(/standing-granted">holds it by word/);
     expect((await coordinator.get('/matrix')).body).toMatch(
-      /standing-granted">holds it by word[^]*Okereke, Tam/,
+      /standing-granted">holds it by word[\s\S]*Okereke, Tam/,
     );
     built.clock.moveHours(0.1);
     await coordinator.post(path, { word: 'revoked', reason: 'The paper was another’s.' });

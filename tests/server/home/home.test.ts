@@ -75,6 +75,8 @@ describe("a student's list", () => {
         started_at: AT,
       })
       .execute();
+  const nothing = { setUp: 0, procedure: 0, reading: 0, verdict: 0 };
+  const NO_GRADE = JSON.stringify({ points: nothing, outOf: nothing, lobes: [] });
   const handIn = async (id: string, points: number) => {
     await built.store.db
       .insertInto('hand_ins')
@@ -85,7 +87,7 @@ describe("a student's list", () => {
   const grade = (id: string, points: number) =>
     built.store.db
       .insertInto('grades')
-      .values({ attempt_id: id, engine_version: '1', points, stops: 1, grade: '{}', at: AT })
+      .values({ attempt_id: id, engine_version: '1', points, stops: 1, grade: NO_GRADE, at: AT })
       .execute();
 
   it('follows an attempt from not started to handed in, and the tries to their end', async () => {
