@@ -3,16 +3,20 @@ import { matrixRoutes } from './matrix-routes.ts';
 import { competenciesRoutes } from './routes.ts';
 import { writeRoutes } from './write-routes.ts';
 
+export { endOfDay } from './as-of.ts';
 export type { Evidence, RunEvidence, SignOffEvidence } from './evidence.ts';
 export { type EvidenceRule, ruleWords } from './evidence-rule.ts';
 export type { Meeting } from './meeting.ts';
+export { listProgramSections, listProgramStudents } from './program.ts';
 export {
   type Competency,
   getCompetency,
+  listCompetencies,
   listOwnStandings,
   listPeople,
   listStandings,
   type OwnStanding,
+  type Person,
   type PersonStanding,
   standingsAsOf,
 } from './queries.ts';

@@ -1,9 +1,8 @@
 import type { FastifyInstance } from 'fastify';
-import type { Kysely } from 'kysely';
-import type { Database } from '../database/tables.ts';
 import { actorOf } from '../web/access.ts';
 import type { Values } from '../web/forms.ts';
 import { asOfAsked } from './as-of.ts';
+import { listProgramSections, listProgramStudents } from './program.ts';
 import { listCompetencies, listPeople, requireCoordinator, standingsAsOf } from './queries.ts';
 import { standingView } from './shown.ts';
 import { STATE_WORDS, type StandingState } from './standing.ts';
@@ -26,9 +25,9 @@ export function matrixRoutes(app: FastifyInstance): void {
     const competencies = all.filter(
       (one) => one.retiredAt === null && (course === '' || one.course === course),
     );
-    const sections = await listSections(store.db);
+    const sections = await listProgramSections(store.db);
     const section = sections.find(({ id }) => String(id) === text('section'));
-    const ids = await listStudents(store.db, section?.id ?? null);
+    const ids = await listProgramStudents(store.db, section?.id ?? null);
     const people = await listPeople(store.db, ids);
     const pages = Math.max(1, Math.ceil(people.length / ON_A_PAGE));
     const page = Math.min(pages, Math.max(1, Math.trunc(Number(text('page'))) || 1));
@@ -60,28 +59,4 @@ export function matrixRoutes(app: FastifyInstance): void {
       })),
     });
   });
-}
-
-function listSections(db: Kysely<Database>) {
-  return db
-    .selectFrom('sections')
-    .select(['id', 'name', 'term'])
-    .orderBy('created_at', 'desc')
-    .orderBy('name')
-    .execute();
-}
-
-/** Everybody of a section, who left it too; of the whole program every student. */
-async function listStudents(db: Kysely<Database>, sectionId: number | null): Promise<readonly number[]> {
-  if (sectionId === null) {
-    const rows = await db.selectFrom('people').where('role', '=', 'student').select('id').execute();
-    return rows.map(({ id }) => id);
-  }
-  const seats = await db
-    .selectFrom('section_students')
-    .where('section_id', '=', sectionId)
-    .select('person_id')
-    .union(db.selectFrom('section_leavers').where('section_id', '=', sectionId).select('person_id'))
-    .execute();
-  return seats.map(({ person_id }) => person_id);
 }

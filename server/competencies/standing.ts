@@ -120,6 +120,7 @@ function spellsOf(
   const counting = countingFor(inForce, evidence);
   const { meetings } = meetingsOf(rule, to === undefined ? counting : before(counting, to));
   return meetings.flatMap((by): Spell[] => {
+    // biome-ignore lint/complexity/useMathMinMax: both are times as text, which Math.max cannot compare
     const since = by.at > from ? by.at : from;
     const until = endOf(rule, by.at, terms);
     if (since > asOf || (until !== null && until <= since)) return [];

@@ -13,6 +13,11 @@ import type { SectionsTables } from '../sections/tables.ts';
 import type { ShopTables } from '../shop/tables.ts';
 import type { SignOffsTables } from '../sign-offs/tables.ts';
 
+/** What the chain holds; see chain.ts. */
+interface ChainTables {
+  chain: { seq: number; tab: string; op: '+' | '~' | '-'; key: string; at: string; hash: Buffer };
+}
+
 /** Every table, gathered from the rooms that own them. */
 export interface Database
   extends AccountsTables,
@@ -28,4 +33,5 @@ export interface Database
     SignOffsTables,
     GaugeStudyTables,
     FloorTables,
-    PaperTables {}
+    PaperTables,
+    ChainTables {}

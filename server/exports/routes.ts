@@ -1,65 +1,129 @@
-import type { FastifyInstance } from 'fastify';
-import { getCompetency, ruleWords } from '../competencies/index.ts';
+import { createHash } from 'node:crypto';
+import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
+import { z } from 'zod';
+import { listCompetencies, listPeople, listProgramSections } from '../competencies/index.ts';
 import { writeTransaction } from '../database/transaction.ts';
 import { actorOf } from '../web/access.ts';
-import { readId } from '../web/forms.ts';
-import { timeWords } from '../web/words/index.ts';
-import { COLUMNS, recordCsv } from './csv.ts';
-import { listPastExports, type PastExport, rowsOf, takeOut } from './queries.ts';
+import { type Problems, readForm, type Values } from '../web/forms.ts';
+import { dayWords, timeWords } from '../web/words/index.ts';
+import { type ExportForm, type ExportSource, FORM_NAMES, FORMS, type FormName, streamOf } from './forms.ts';
+import { listPastExports, noteExport } from './notes.ts';
+import { readScope } from './scope.ts';
 
 const COORDINATOR = { config: { access: 'coordinator' } } as const;
 
-interface CompetencyParams {
-  Params: { id: string };
-}
+const short = (missing: string) =>
+  z.string(missing).trim().min(1, missing).max(200, 'Write at most 200 letters.');
+const exportForm = z.object({
+  form: z.enum(FORM_NAMES, 'Choose a file.'),
+  competencies: z.string().max(140).default(''),
+  people: z.string().max(140).default(''),
+  asOf: z.string().max(10).default(''),
+  recipient: short('Write who it is for.'),
+  purpose: short('Write what it is for.'),
+});
 
-/** views/exports/competency.eta */
-export interface ExportPage {
-  readonly title: string;
-  readonly competency: { readonly id: number; readonly code: string; readonly title: string };
-  readonly ruleWords: string;
-  readonly ruleVersion: number;
-  readonly rows: number;
-  readonly columns: readonly string[];
-  readonly past: readonly (PastExport & { readonly when: string })[];
-}
-
+/** Records in forms that others accept. Each is written down before its first byte goes out: who, what, to whom, why, about whom. */
 export function exportsRoutes(app: FastifyInstance): void {
   const { store } = app;
 
-  app.get<CompetencyParams>('/competencies/:id/export', COORDINATOR, async (request, reply) => {
-    const actor = actorOf(request);
-    const now = app.clock();
-    const competency = await getCompetency(store.db, actor, readId(request.params.id), now);
-    const past = await listPastExports(store.db, competency);
-    const page: ExportPage = {
-      title: `Export ${competency.code}`,
-      competency,
-      ruleWords: ruleWords(competency.rule),
-      ruleVersion: competency.ruleVersion,
-      rows: (await rowsOf(store.db, actor, competency, now.toISOString())).length,
-      columns: COLUMNS,
-      past: past.map((one) => ({ ...one, when: timeWords(one.at) })),
+  app.get('/exports', COORDINATOR, async (request, reply) => {
+    const asked = (request.query ?? {}) as Values;
+    const text = (name: string) => (typeof asked[name] === 'string' ? asked[name] : '');
+    const values = {
+      ...{ form: text('form') || 'standings', competencies: text('competencies') },
+      ...{ people: text('people'), asOf: text('asOf') },
     };
-    return reply.page('exports/competency', page);
+    return page(request, reply, values, {});
   });
 
-  // A POST with a token, though it only reads the record: every export is written down, and a link on somebody else's page must not
-  // be able to make one in a coordinator's name.
-  app.post<CompetencyParams>('/competencies/:id/export', COORDINATOR, async (request, reply) => {
+  // A POST with a token, though it only reads the record: a link on somebody else's page must not be able to make one in a coordinator's name.
+  app.post('/exports', COORDINATOR, async (request, reply) => {
     const actor = actorOf(request);
     const now = app.clock();
-    const competency = await getCompetency(store.db, actor, readId(request.params.id), now);
-    const rows = await writeTransaction(store, (trx) => takeOut(trx, actor, competency, now));
-    const name = `${fileSafe(competency.code)}-${now.toISOString().slice(0, 10)}.csv`;
+    const read = readForm(exportForm, request.body);
+    if (!read.ok) return page(request, reply.code(422), read.values, read.problems);
+    const { form, recipient, purpose } = read.value;
+    const { scope, problems } = await readScope(store.db, actor, read.value, now);
+    if (scope === null) return page(request, reply.code(422), read.values, problems);
+    const { words, type, extension, pieces } = FORMS[form] as ExportForm;
+    const at = now.toISOString();
+    const exportId = await writeTransaction(store, (trx) =>
+      noteExport(trx, actor, {
+        ...{ what: `${words}: ${scope.words}`, at, form, asOf: scope.asOf, recipient, purpose },
+        scope: scope.kept,
+        studentIds: scope.studentIds,
+      }),
+    );
+    const source: ExportSource = {
+      ...{ store, db: store.db, ...scope, exportedAt: at, exportId },
+    };
+    const hash = createHash('sha256');
+    let bytes = 0;
+    const counted = async function* () {
+      for await (const piece of pieces(source)) {
+        hash.update(piece.text);
+        bytes += Buffer.byteLength(piece.text);
+        yield piece;
+      }
+    };
+    const stream = streamOf(counted(), async (rows) => {
+      const ended = {
+        export_id: exportId,
+        rows,
+        bytes,
+        sha256: hash.digest('hex'),
+        at: app.clock().toISOString(),
+      };
+      await writeTransaction(store, (trx) => trx.insertInto('export_ends').values(ended).execute());
+    });
+    stream.on('error', (error) => request.log.error({ err: error, exportId }, 'an export was cut off'));
+    const name = `dialbench-${form}-${scope.asOf.slice(0, 10)}.${extension}`;
     return reply
-      .type('text/csv; charset=utf-8')
+      .type(type)
       .header('content-disposition', `attachment; filename="${name}"`)
-      .send(recordCsv(rows));
+      .header('cache-control', 'no-store')
+      .send(stream);
   });
-}
 
-/** Letters, digits and hyphens only: the name goes into a header and onto any file system. */
-function fileSafe(code: string): string {
-  return code.replace(/[^A-Za-z0-9-]+/g, '-').replace(/^-+|-+$/g, '') || 'competency';
+  async function page(request: FastifyRequest, reply: FastifyReply, values: Values, problems: Problems) {
+    const actor = actorOf(request);
+    const competencies = await listCompetencies(store.db, actor, app.clock());
+    const sections = await listProgramSections(store.db);
+    const courses = [...new Set(competencies.map(({ course }) => course))].filter((course) => course !== '');
+    const number = /^student-(\d+)$/.exec(values.people ?? '')?.[1];
+    const [student] = number === undefined ? [] : await listPeople(store.db, [Number(number)]);
+    const past = await listPastExports(store.db);
+    return reply.page('exports/exports', {
+      title: 'Exports',
+      ...{ values, problems },
+      forms: FORM_NAMES.map((name: FormName) => ({ value: name, text: FORMS[name].words })),
+      hints: FORM_NAMES.map((name: FormName) => ({ words: FORMS[name].words, hint: FORMS[name].hint })),
+      competencies: [
+        { value: '', text: 'every competency in use' },
+        ...courses.map((course) => ({ value: `course-${course}`, text: `course: ${course}` })),
+        ...competencies.map(({ id, code, title }) => ({
+          value: `competency-${id}`,
+          text: `${code}, ${title}`,
+        })),
+      ],
+      people: [
+        { value: '', text: 'the whole program' },
+        ...(student === undefined
+          ? []
+          : [
+              {
+                value: `student-${student.studentId}`,
+                text: `${student.givenName} ${student.familyName}, ${student.studentNumber}`,
+              },
+            ]),
+        ...sections.map(({ id, name, term }) => ({ value: `section-${id}`, text: `${name}, ${term}` })),
+      ],
+      past: past.map((one) => ({
+        ...one,
+        when: timeWords(one.at),
+        asOfWords: one.asOf === null ? '' : dayWords(one.asOf.slice(0, 10)),
+      })),
+    });
+  }
 }

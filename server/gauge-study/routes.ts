@@ -1,12 +1,12 @@
-import { stringify } from 'csv-stringify/sync';
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
 import { z } from 'zod';
 import { studyPlotSvg } from '../../views/drawing/study-plot.ts';
 import { writeTransaction } from '../database/transaction.ts';
-import { noteExport, SPREADSHEET } from '../exports/index.ts';
+import { noteExport } from '../exports/index.ts';
 import { getTaughtSection, listRoster } from '../sections/index.ts';
 import { listEngines } from '../shop/index.ts';
 import { actorOf } from '../web/access.ts';
+import { spreadsheetCsv } from '../web/csv.ts';
 import { NotFound } from '../web/errors.ts';
 import { type Problems, readForm, readId, type Values } from '../web/forms.ts';
 import { type CsvProblem, orderOf, type PlacedReading, readPlan, readReading, readStudyCsv } from './plan.ts';
@@ -156,12 +156,12 @@ export function gaugeStudyRoutes(app: FastifyInstance): void {
       const at = now();
       const rows = [...(await listReadings(store.db, study.id))]
         .sort((a, b) => a.part - b.part || a.person - b.person || a.repeat - b.repeat)
-        .map(({ part, person, repeat, value }) => ({
-          part: study.parts[part] ?? '',
-          appraiser: study.people[person] ?? '',
-          trial: repeat + 1,
+        .map(({ part, person, repeat, value }) => [
+          study.parts[part] ?? '',
+          study.people[person] ?? '',
+          repeat + 1,
           value,
-        }));
+        ]);
       await writeTransaction(store, (trx) =>
         noteExport(trx, actorOf(request), {
           what: `readings of gauge study ${study.id}, CSV`,
@@ -172,7 +172,7 @@ export function gaugeStudyRoutes(app: FastifyInstance): void {
       return reply
         .type('text/csv; charset=utf-8')
         .header('content-disposition', `attachment; filename="gauge-study-${study.id}.csv"`)
-        .send(stringify(rows, { ...SPREADSHEET, columns: ['part', 'appraiser', 'trial', 'value'] }));
+        .send(spreadsheetCsv(['part', 'appraiser', 'trial', 'value'], rows));
     },
   );
 

@@ -90,6 +90,18 @@ export async function listGradedRuns(
   return (await query.execute()).map(toSummary);
 }
 
+/** These attempts, as far as they are graded. The caller has made sure that they are theirs to see. */
+export async function listGradedById(
+  db: Kysely<Database>,
+  ids: readonly string[],
+): Promise<AttemptSummary[]> {
+  const rows = await summaries(db)
+    .where(sql<boolean>`attempt.id IN (SELECT value FROM json_each(${JSON.stringify(ids)}))`)
+    .where('grade.id', 'is not', null)
+    .execute();
+  return rows.map(toSummary);
+}
+
 /** The latest grade counts, and the newest change of its points before that. */
 function summaries(db: Kysely<Database>) {
   return db

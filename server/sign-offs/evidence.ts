@@ -1,5 +1,6 @@
-import type { Kysely } from 'kysely';
+import { type Kysely, sql } from 'kysely';
 import type { Database } from '../database/tables.ts';
+import type { GaugeTaken } from './queries.ts';
 import type { Outcome } from './rules.ts';
 
 /** A sign-off that counts: whose, of which item, passed or not, by whose word. */
@@ -48,4 +49,75 @@ export async function listSignedEvidence(
       return [{ id: row.id, itemId: row.item_id, studentId: row.student_id, at, passed }];
     })
     .sort((one, other) => (one.at < other.at ? -1 : one.at > other.at ? 1 : one.id < other.id ? -1 : 1));
+}
+
+/** What a file says of a sign-off besides whether it is passed. */
+export interface SignOffFacts {
+  readonly familyName: string;
+  readonly givenName: string;
+  readonly studentNumber: string;
+  readonly section: string;
+  readonly term: string;
+  readonly item: string;
+  readonly assessor: string;
+  /** `instructor`, or `substitute, countersigned`. */
+  readonly assessorStanding: string;
+  readonly countersignedBy: string;
+  readonly gauge: GaugeTaken | null;
+  readonly wrench: GaugeTaken | null;
+}
+
+/** These sign-offs, by their identifier. The caller has made sure that they are theirs to see. */
+export async function listSignOffFacts(
+  db: Kysely<Database>,
+  ids: readonly string[],
+): Promise<ReadonlyMap<string, SignOffFacts>> {
+  const rows = await db
+    .selectFrom('sign_offs as one')
+    .innerJoin('people as student', 'student.id', 'one.student_id')
+    .innerJoin('sections as section', 'section.id', 'one.section_id')
+    .innerJoin('lab_sheet_items as item', 'item.id', 'one.item_id')
+    .leftJoin('sign_off_signatures as signed', (join) =>
+      join.onRef('signed.sign_off_id', '=', 'one.id').on('signed.role', '=', 'assessor'),
+    )
+    .leftJoin('people as signer', 'signer.id', 'signed.person_id')
+    .leftJoin('sign_off_signatures as counter', (join) =>
+      join.onRef('counter.sign_off_id', '=', 'one.id').on('counter.role', '=', 'countersigned'),
+    )
+    .leftJoin('people as counterer', 'counterer.id', 'counter.person_id')
+    .where(sql<boolean>`one.id IN (SELECT value FROM json_each(${JSON.stringify(ids)}))`)
+    .select([
+      ...(['one.id', 'one.gauges', 'section.name as section', 'section.term', 'item.title'] as const),
+      ...([
+        'student.family_name as studentFamily',
+        'student.given_name as studentGiven',
+        'student.student_number',
+      ] as const),
+      ...(['signer.family_name as signerFamily', 'signer.given_name as signerGiven'] as const),
+      'signer.substitute_until',
+      ...(['counterer.family_name as counterFamily', 'counterer.given_name as counterGiven'] as const),
+    ])
+    .execute();
+  const name = (given: string | null, family: string | null) =>
+    given === null ? '' : `${given} ${family ?? ''}`;
+  return new Map(
+    rows.map((row) => [
+      row.id,
+      {
+        ...{ familyName: row.studentFamily, givenName: row.studentGiven },
+        ...{ studentNumber: row.student_number ?? '', section: row.section, term: row.term, item: row.title },
+        assessor: name(row.signerGiven, row.signerFamily),
+        assessorStanding:
+          row.signerGiven === null
+            ? ''
+            : row.substitute_until === null
+              ? 'instructor'
+              : row.counterGiven === null
+                ? 'substitute'
+                : 'substitute, countersigned',
+        countersignedBy: name(row.counterGiven, row.counterFamily),
+        ...(JSON.parse(row.gauges) as { gauge: GaugeTaken | null; wrench: GaugeTaken | null }),
+      },
+    ]),
+  );
 }

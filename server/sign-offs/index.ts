@@ -4,7 +4,7 @@ import { benchRoutes } from './bench-routes.ts';
 import { studentRoutes } from './student-routes.ts';
 
 export { listShopItems } from './begin.ts';
-export { listSignedEvidence, type SignedEvidence } from './evidence.ts';
+export { listSignedEvidence, listSignOffFacts, type SignedEvidence, type SignOffFacts } from './evidence.ts';
 export {
   getSignOff,
   listOwnSignOffs,

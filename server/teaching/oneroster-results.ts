@@ -1,7 +1,7 @@
-import { stringify } from 'csv-stringify/sync';
 import type { Kysely } from 'kysely';
 import { ZipFile } from 'yazl';
 import type { Database } from '../database/tables.ts';
+import { machineCsv } from '../web/csv.ts';
 import { localTimeOf } from '../web/local-time.ts';
 import type { sectionScores } from './scores.ts';
 
@@ -157,7 +157,11 @@ export function oneRosterFiles(
       ];
     }),
   );
-  const tables: readonly (readonly [string, readonly string[], readonly object[]])[] = [
+  const tables: readonly (readonly [
+    string,
+    readonly string[],
+    readonly Readonly<Record<string, string>>[],
+  ])[] = [
     ['categories', CATEGORIES[version], [{ ...bulk, sourcedId: CATEGORY, title: 'Lab sheets', weight: '' }]],
     ['lineItems', LINE_ITEMS[version], lineItems],
     ['results', RESULTS[version], results],
@@ -175,12 +179,11 @@ export function oneRosterFiles(
     ['source.systemName', 'Dialbench'],
     ['source.systemCode', 'dialbench'],
   ];
-  const csv = { record_delimiter: 'windows' } as const;
   return new Map([
-    ['manifest.csv', stringify(manifest, csv)],
+    ['manifest.csv', machineCsv(manifest)],
     ...there.map(([name, columns, rows]): [string, string] => [
       `${name}.csv`,
-      stringify([...rows], { ...csv, header: true, columns: [...columns] }),
+      machineCsv([columns, ...rows.map((row) => columns.map((column) => row[column] ?? ''))]),
     ]),
   ]);
 }

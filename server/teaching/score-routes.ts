@@ -1,10 +1,10 @@
-import { stringify } from 'csv-stringify/sync';
 import type { FastifyInstance, FastifyRequest } from 'fastify';
 import { z } from 'zod';
 import { writeTransaction } from '../database/transaction.ts';
-import { noteExport, SPREADSHEET } from '../exports/index.ts';
+import { noteExport } from '../exports/index.ts';
 import { getTaughtSection, listRoster } from '../sections/index.ts';
 import { actorOf } from '../web/access.ts';
+import { spreadsheetCsv } from '../web/csv.ts';
 import { BadRequest } from '../web/errors.ts';
 import { readForm, readId } from '../web/forms.ts';
 import { localWords } from '../web/local-time.ts';
@@ -41,22 +41,18 @@ export function scoreRoutes(app: FastifyInstance): void {
     const actor = actorOf(request);
     const { section, roster, scores } = await scoresAsked(request);
     const at = app.clock().toISOString();
-    const rows = roster.map((student): Record<string, string> => {
+    const rows = roster.map((student) => {
       const own = scores.students.find(({ personId }) => personId === student.id)?.sheets ?? [];
-      return {
-        student_number: student.student_number,
-        family_name: student.family_name,
-        given_name: student.given_name,
-        ...Object.fromEntries(
-          scores.sheets.map((sheet, index) => [`sheet-${sheet.sheetId}`, shown(own[index]?.score ?? null)]),
-        ),
-        as_of: at,
-      };
+      return [
+        ...[student.student_number, student.family_name, student.given_name],
+        ...scores.sheets.map((_, index) => shown(own[index]?.score ?? null)),
+        at,
+      ];
     });
     const columns = [
-      ...['student_number', 'family_name', 'given_name'].map((key) => ({ key, header: key })),
-      ...scores.sheets.map(({ sheetId, title }) => ({ key: `sheet-${sheetId}`, header: title })),
-      { key: 'as_of', header: 'as_of' },
+      ...['student_number', 'family_name', 'given_name'],
+      ...scores.sheets.map(({ title }) => title),
+      'as_of',
     ];
     await writeTransaction(store, (trx) =>
       noteExport(trx, actor, { what: `scores of section ${section.id}, CSV`, rows: rows.length, at }),
@@ -67,7 +63,7 @@ export function scoreRoutes(app: FastifyInstance): void {
         'content-disposition',
         `attachment; filename="scores-section-${section.id}-${at.slice(0, 10)}.csv"`,
       )
-      .send(stringify(rows, { ...SPREADSHEET, columns }));
+      .send(spreadsheetCsv(columns, rows));
   });
 
   app.post('/sections/:id/scores/oneroster', INSTRUCTOR, async (request: SectionRequest, reply) => {

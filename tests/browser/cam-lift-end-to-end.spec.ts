@@ -1,6 +1,7 @@
 import { type Browser, expect, type Page, test } from '@playwright/test';
 import { parse } from 'csv-parse/sync';
 import { generateBench } from '../../server/engine/index.ts';
+import { ONE_RUN, ruleInForce } from '../server/support/rule-in-force.ts';
 import { demoPassword } from '../support/agent.ts';
 import { ScreenStudent } from '../support/screen-student.ts';
 import { startServer, type TestServer } from '../support/server.ts';
@@ -8,6 +9,7 @@ import { startServer, type TestServer } from '../support/server.ts';
 let server: TestServer;
 test.beforeAll(async () => {
   server = await startServer({ seeds: seedsWithOneBadLobe(2) });
+  await ruleInForce(server.built.store, 2, ONE_RUN, '2026-09-01T00:00:00.000Z');
 });
 test.afterAll(() => server.stop());
 
@@ -92,10 +94,13 @@ test('two students measure lobes, their instructor sees how, and the record hold
 
   const coordinator = await signIn(browser, 'vossberg');
   await expect(coordinator.page.locator('main')).toContainText('Measures injection-cam lift');
-  await expect(coordinator.page.locator('main')).toContainText(/imulated/);
+  await expect(coordinator.page.locator('main')).toContainText('practice part met 1');
+  await coordinator.page.getByRole('link', { name: 'Measures injection-cam lift' }).click();
   await coordinator.page.getByRole('link', { name: 'Export IC-LIFT' }).click();
+  await coordinator.page.getByLabel('For whom').fill('Northgate Diesel');
+  await coordinator.page.getByLabel('What for').fill('asked for by the student');
   const download = coordinator.page.waitForEvent('download');
-  await coordinator.page.getByRole('button', { name: /CSV/ }).first().click();
+  await coordinator.page.getByRole('button', { name: 'Download' }).click();
   const stream = await (await download).createReadStream();
   const chunks: Buffer[] = [];
   for await (const chunk of stream) chunks.push(chunk as Buffer);

@@ -169,7 +169,7 @@ const SCREENS: readonly { readonly who: string | null; readonly what: string; re
   { who: 'vossberg', what: 'the same on an earlier day', path: '/competencies/1/people/4?asOf=2026-09-12' },
   { who: 'vossberg', what: 'a sign-off as evidence', path: `/competencies/1/sign-offs/${SIGN_OFF}` },
   { who: 'vossberg', what: 'the matrix', path: '/matrix' },
-  { who: 'vossberg', what: 'an export', path: '/competencies/1/export' },
+  { who: 'vossberg', what: 'the exports', path: '/exports' },
   { who: 'vossberg', what: 'the evidence', path: `/competencies/1/attempts/${GRADED}` },
 ];
 const WIDTHS = [360, 820, 1440];

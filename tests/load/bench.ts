@@ -20,6 +20,7 @@ import { barringLoad } from './barring.ts';
 import { floorLive } from './floor.ts';
 import { lessonPages } from './lessons.ts';
 import { practicePage } from './page.ts';
+import { records } from './records.ts';
 import { rosters } from './rosters.ts';
 
 /** Speeds as ratios to a baseline in the same run: a figure in seconds says more of the machine than of the code. */
@@ -188,6 +189,7 @@ await foldingAgainstReading();
 await frontDoorSize();
 await lessonPages();
 await rosters();
+await records();
 await floorLive();
 await practicePage();
 await barringLoad();

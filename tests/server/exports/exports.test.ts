@@ -1,6 +1,7 @@
+import { createHash } from 'node:crypto';
 import { parse } from 'csv-parse/sync';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { recordCsv } from '../../../server/exports/csv.ts';
+import { csvPieces } from '../../../server/exports/forms.ts';
 import type { Agent } from '../../support/agent.ts';
 import { type TestApp, testApp } from '../../support/build.ts';
 import { type GivenAttempt, givenAttempt } from '../../support/given-attempt.ts';
@@ -33,6 +34,9 @@ const HEADINGS = [
   'countersigned_by',
   'gauge_numbers',
   'gauge_checks_due',
+  'assessor_standings',
+  'wrench_numbers',
+  'wrench_checks_due',
 ];
 
 const read = (file: string): Record<string, string>[] => parse(file, { columns: true, bom: true });
@@ -78,11 +82,22 @@ describe('the export of a competency', () => {
 
   const rows = () => built.store.db.selectFrom('exports').selectAll().execute();
 
-  it('says what the file will hold before it is taken', async () => {
-    const { statusCode, body } = await coordinator.get('/competencies/1/export');
-    expect(statusCode).toBe(200);
-    expect(body).toContain('2 rows today');
-    expect(body).toContain('Never.');
+  const ASKED = {
+    ...{ form: 'standings', competencies: 'competency-1', people: '', asOf: '' },
+    ...{ recipient: 'J. Doe, Northgate Diesel', purpose: 'asked for by the student' },
+  };
+  const take = (asked: Partial<typeof ASKED> = {}) => coordinator.post('/exports', { ...ASKED, ...asked });
+
+  it('asks for whom and what for, and keeps what was typed', async () => {
+    expect((await coordinator.get('/exports?competencies=competency-1')).body).toMatch(
+      /<option value="competency-1" selected/,
+    );
+    const { statusCode, body } = await take({ recipient: ' ', asOf: '2030-01-01' });
+    expect(statusCode).toBe(422);
+    expect(body).toContain('Write who it is for.');
+    expect(body).toContain('value="asked for by the student"');
+    expect((await take({ asOf: '2030-01-01' })).body).toContain('Choose a day that is over');
+    expect((await take({ people: 'section-99' })).body).toContain('Choose whose records.');
     expect(await rows()).toEqual([]);
   });
 
@@ -93,10 +108,12 @@ describe('the export of a competency', () => {
         (id) => (given[id]?.grade.total ?? 0) >= 80 && given[id]?.grade.stops.length === 0,
       ),
     ).toEqual([true, true, true, true]);
-    const response = await coordinator.post('/competencies/1/export');
+    const response = await take();
     expect(response.statusCode).toBe(200);
     expect(response.headers['content-type']).toBe('text/csv; charset=utf-8');
-    expect(response.headers['content-disposition']).toBe('attachment; filename="IC-LIFT-2026-09-14.csv"');
+    expect(response.headers['content-disposition']).toBe(
+      'attachment; filename="dialbench-standings-2026-09-14.csv"',
+    );
     expect(response.rawPayload.subarray(0, 3)).toEqual(Buffer.from([0xef, 0xbb, 0xbf]));
 
     const points = (id: string) => (given[id]?.grade.total ?? 0).toFixed(1);
@@ -116,6 +133,9 @@ describe('the export of a competency', () => {
       countersigned_by: '',
       gauge_numbers: '',
       gauge_checks_due: '',
+      assessor_standings: '',
+      wrench_numbers: '',
+      wrench_checks_due: '',
     };
     expect(read(response.body)).toEqual([
       {
@@ -144,17 +164,90 @@ describe('the export of a competency', () => {
       },
     ]);
     const [first] = response.body.replace('\ufeff', '').split('\r\n');
-    expect(first).toBe(HEADINGS.map((heading) => `"${heading}"`).join(','));
-    expect(await rows()).toEqual([
+    expect(first).toBe(HEADINGS.join(','));
+    const [note] = await rows();
+    expect(note).toMatchObject({
+      ...{ id: 1, person_id: 1, form: 'standings', at: '2026-09-14T08:00:00.000Z' },
+      ...{ as_of: '2026-09-14T08:00:00.000Z', recipient: ASKED.recipient, purpose: ASKED.purpose },
+      what: expect.stringContaining('IC-LIFT (rule version 2); the whole program'),
+      chain_link: expect.stringMatching(/^[0-9a-f]{64}$/),
+    });
+    expect(JSON.parse(note?.scope ?? '')).toEqual({
+      rules: { '5b0f6c1e-9d3a-4e77-8a41-2f6d0c93b7e5': 2 },
+    });
+    const { db } = built.store;
+    expect(await db.selectFrom('export_ends').selectAll().execute()).toEqual([
       {
-        id: 1,
-        person_id: 1,
-        what: expect.stringContaining('IC-LIFT, rule version 2'),
-        rows: 2,
-        at: '2026-09-14T08:00:00.000Z',
+        ...{ export_id: 1, rows: 2, bytes: response.rawPayload.length, at: '2026-09-14T08:00:00.000Z' },
+        sha256: createHash('sha256').update(response.rawPayload).digest('hex'),
       },
     ]);
-    expect((await coordinator.get('/competencies/1/export')).body).toContain('IC-LIFT, rule version 2, CSV');
+    const about = await db.selectFrom('export_students').selectAll().execute();
+    expect(about.map(({ student_id }) => student_id)).toEqual([4, 5, 6, 7, 8, 9]);
+    const page = (await coordinator.get('/exports')).body;
+    expect(page).toContain('IC-LIFT (rule version 2)');
+    expect(page).toContain('J. Doe, Northgate Diesel: asked for by the student');
+  });
+
+  it('has a line for each piece of evidence, those too that do not count, as it stood on a day', async () => {
+    const lines = read((await take({ form: 'evidence' })).body);
+    expect(lines.map((line) => `${line.evidence_id} ${line.counts}`).sort()).toEqual([
+      'again yes',
+      'failed no',
+      'hostile yes',
+      'inch yes',
+      'metric yes',
+    ]);
+    const failed = lines.find((line) => line.evidence_id === 'failed');
+    expect(failed).toMatchObject({
+      ...{ evidence_kind: 'practice engine', student_number: '003202', try: '1', rule_version: '2' },
+      ...{ at: '2026-09-12T11:00:00.000Z', points: String(given.failed?.grade.total), assessor: '' },
+      graded_by: `measuring engine ${given.failed?.grade.engineVersion}`,
+      why_not: expect.stringMatching(/stop/),
+    });
+    const earlier = read((await take({ form: 'evidence', asOf: '2026-09-10' })).body);
+    expect(earlier.map((line) => [line.evidence_id, line.as_of])).toEqual([
+      ['metric', '2026-09-10T23:59:59.999Z'],
+    ]);
+  });
+
+  it('has a line for each student, of a section alone', async () => {
+    const lines = read((await take({ form: 'wide', people: 'section-1' })).body);
+    expect(lines.map((line) => [line.student_number, line['IC-LIFT status'], line['IC-LIFT since']])).toEqual(
+      [
+        ['003202', 'begun', '2026-09-12T11:00:00.000Z'],
+        ['003203', 'nothing yet', ''],
+        ['003201', 'practice part met', '2026-09-11T10:00:00.000Z'],
+      ],
+    );
+  });
+
+  it('is JSON with the rules and every reason', async () => {
+    const answer = await take({ form: 'json', people: 'student-4' });
+    const json = JSON.parse(answer.body);
+    expect(json).toMatchObject({
+      ...{ format: 'dialbench-record', version: 1, asOf: '2026-09-14T08:00:00.000Z' },
+      competencies: [
+        {
+          ...{ code: 'IC-LIFT', uuid: '5b0f6c1e-9d3a-4e77-8a41-2f6d0c93b7e5' },
+          rules: [{ version: 1 }, { version: 2, inForceFrom: '2026-09-01T00:00:00.000Z' }],
+        },
+      ],
+      people: [
+        {
+          ...{ studentNumber: '003201', familyName: 'Okereke' },
+          standings: [
+            {
+              ...{ state: 'practice', ruleVersion: 2, missing: ['a sign-off on a shop engine'] },
+              evidence: [
+                { kind: 'practice engine', id: 'metric' },
+                { kind: 'practice engine', id: 'inch' },
+              ],
+            },
+          ],
+        },
+      ],
+    });
   });
 
   it('goes by changed points', async () => {
@@ -171,26 +264,32 @@ describe('the export of a competency', () => {
         at: '2026-09-13T00:00:00.000Z',
       })
       .execute();
-    const { body } = await coordinator.post('/competencies/1/export');
+    const { body } = await take();
     expect(read(body).map((row) => row.student_number)).toEqual(['003201']);
-    expect((await rows()).map((row) => row.rows)).toEqual([2, 1]);
+    const [line] = read((await take({ form: 'evidence' })).body).filter(
+      (one) => one.evidence_id === 'hostile',
+    );
+    expect(line).toMatchObject({ points: '0', counts: 'no', points_changed_by: 'Ximena Dueñas' });
   });
 
   it('needs the token of a form: nobody else’s page can take one out', async () => {
-    const response = await coordinator.post('/competencies/1/export', { _csrf: 'wrong' });
+    const before = (await rows()).length;
+    const response = await coordinator.post('/exports', { ...ASKED, _csrf: 'wrong' });
     expect(response.statusCode).toBe(403);
-    expect(await rows()).toHaveLength(2);
-  });
-
-  it('is not found for a competency that is not there', async () => {
-    expect((await coordinator.post('/competencies/99/export')).statusCode).toBe(404);
+    expect(await rows()).toHaveLength(before);
   });
 });
 
 describe('the CSV', () => {
-  const blank = Object.fromEntries(HEADINGS.map((heading) => [heading, '']));
-  const written = (given_name: string) =>
-    read(recordCsv([{ ...blank, given_name } as Parameters<typeof recordCsv>[0][number]]))[0]?.given_name;
+  const fileOf = async (batches: readonly (readonly (readonly string[])[])[]) => {
+    let file = '';
+    const given = async function* () {
+      yield* batches;
+    };
+    for await (const { text } of csvPieces(['number', 'given_name'], given())) file += text;
+    return file;
+  };
+  const written = async (given_name: string) => read(await fileOf([[['1', given_name]]]))[0]?.given_name;
 
   it.each([
     '=1+1',
@@ -205,18 +304,19 @@ describe('the CSV', () => {
     '＝1',
     ' ＋1',
     '\n=1',
-  ])('lets no spreadsheet take %j for a formula', (name) => {
-    expect(written(name)).toBe(`'${name}`);
+  ])('lets no spreadsheet take %j for a formula', async (name) => {
+    expect(await written(name)).toBe(`'${name}`);
   });
 
   it.each(['O’Quinn', 'A-B', 'x=1', '003201', 'Ł, "q"', 'line\r\nbreak', ''])(
     'leaves %j as it is',
-    (name) => {
-      expect(written(name)).toBe(name);
+    async (name) => {
+      expect(await written(name)).toBe(name);
     },
   );
 
-  it('holds the headings when nobody meets it', () => {
-    expect(recordCsv([])).toBe(`\ufeff${HEADINGS.map((heading) => `"${heading}"`).join(',')}\r\n`);
+  it('holds the headings once, over batches and over none', async () => {
+    expect(await fileOf([])).toBe('\ufeffnumber,given_name\r\n');
+    expect(await fileOf([[['1', 'a']], [], [['2', 'b']]])).toBe('\ufeffnumber,given_name\r\n1,a\r\n2,b\r\n');
   });
 });

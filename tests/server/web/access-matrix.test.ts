@@ -344,8 +344,8 @@ const MATRIX: Readonly<Record<string, Row>> = {
     403,
     200,
   ),
-  'GET /competencies/:id/export': row('/competencies/1/export', '303 in', 403, 403, 403, 403, 200),
-  'POST /competencies/:id/export': row('/competencies/1/export', '303 in', 403, 403, 403, 403, 200),
+  'GET /exports': row('/exports', '303 in', 403, 403, 403, 403, 200),
+  'POST /exports': row('/exports', '303 in', 403, 403, 403, 403, 422),
   'GET /sections/new': row('/sections/new', '303 in', 403, 403, 200, 200, 403),
   // 422: nothing is written; no sign-in name is given.
   'POST /sections': row('/sections', '303 in', 403, 403, 422, 422, 403),
