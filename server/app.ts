@@ -16,12 +16,15 @@ import { gaugeStudies } from './gauge-study/index.ts';
 import { home } from './home/index.ts';
 import { lessons } from './lessons/index.ts';
 import { paper } from './paper/index.ts';
+import { people } from './people/index.ts';
+import { program } from './program/index.ts';
 import { record } from './record/index.ts';
 import { review } from './review/index.ts';
 import { sections } from './sections/index.ts';
 import { shop } from './shop/index.ts';
 import { signOffs } from './sign-offs/index.ts';
 import { teaching } from './teaching/index.ts';
+import { transcripts } from './transcripts/index.ts';
 import { weakSpots } from './weak-spots/index.ts';
 import { access } from './web/access.ts';
 import { type Assets, assets, NO_ASSETS } from './web/assets.ts';
@@ -105,5 +108,8 @@ export async function buildApp(config: AppConfig, parts: Parts): Promise<Fastify
   await app.register(floor);
   await app.register(record);
   await app.register(exports);
+  await app.register(transcripts);
+  await app.register(people);
+  await app.register(program);
   return app;
 }

@@ -16,6 +16,8 @@ export interface PeopleTable {
   created_at: string;
   /** Of a substitute: when their sign-in ends. */
   substitute_until: string | null;
+  /** Made by the database when left out. */
+  uuid: Generated<string>;
   /** What another system calls them by. */
   sourced_id: string | null;
 }

@@ -3,7 +3,7 @@ import { matrixRoutes } from './matrix-routes.ts';
 import { competenciesRoutes } from './routes.ts';
 import { writeRoutes } from './write-routes.ts';
 
-export { endOfDay } from './as-of.ts';
+export { asOfAsked, endOfDay } from './as-of.ts';
 export type { Evidence, RunEvidence, SignOffEvidence } from './evidence.ts';
 export { type EvidenceRule, ruleWords } from './evidence-rule.ts';
 export type { Meeting } from './meeting.ts';

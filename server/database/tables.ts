@@ -8,10 +8,12 @@ import type { GaugeStudyTables } from '../gauge-study/tables.ts';
 import type { LabSheetsTables } from '../labsheets/tables.ts';
 import type { LessonsTables } from '../lessons/tables.ts';
 import type { PaperTables } from '../paper/tables.ts';
+import type { ProgramTables } from '../program/tables.ts';
 import type { ReviewTables } from '../review/tables.ts';
 import type { SectionsTables } from '../sections/tables.ts';
 import type { ShopTables } from '../shop/tables.ts';
 import type { SignOffsTables } from '../sign-offs/tables.ts';
+import type { TranscriptsTables } from '../transcripts/tables.ts';
 
 /** What the chain holds; see chain.ts. */
 interface ChainTables {
@@ -34,4 +36,6 @@ export interface Database
     GaugeStudyTables,
     FloorTables,
     PaperTables,
+    ProgramTables,
+    TranscriptsTables,
     ChainTables {}

@@ -1,4 +1,4 @@
-import type { Kysely, Transaction } from 'kysely';
+import { type Kysely, sql, type Transaction } from 'kysely';
 import { displayName } from '../accounts/index.ts';
 import type { Database } from '../database/tables.ts';
 import type { Actor } from '../web/actor.ts';
@@ -54,6 +54,8 @@ export interface PastExport {
   readonly id: number;
   readonly who: string;
   readonly what: string;
+  /** Whose records are in it: a name where it is one student's; blank otherwise. */
+  readonly whose: string;
   readonly recipient: string;
   readonly purpose: string;
   readonly at: string;
@@ -75,6 +77,8 @@ export async function listPastExports(
     .select([
       ...(['one.id', 'one.what', 'one.recipient', 'one.purpose', 'one.at', 'one.as_of', 'one.form'] as const),
       ...(['one.rows', 'end.rows as sent', 'end.sha256', 'person.given_name', 'person.family_name'] as const),
+      sql<string | null>`(SELECT CASE count(*) WHEN 1 THEN max(p.given_name || ' ' || p.family_name) END
+        FROM export_students s JOIN people p ON p.id = s.student_id WHERE s.export_id = one.id)`.as('whose'),
     ])
     .orderBy('one.id', 'desc')
     .limit(most);
@@ -83,8 +87,10 @@ export async function listPastExports(
       eb.selectFrom('export_students').where('student_id', '=', studentId).select('export_id'),
     );
   return (await query.execute()).map((row) => ({
-    ...{ id: row.id, who: displayName(row), what: row.what, recipient: row.recipient },
+    ...{ id: row.id, who: displayName(row), what: row.what, whose: row.whose ?? '' },
+    recipient: row.recipient,
     ...{ purpose: row.purpose, at: row.at, asOf: row.as_of, sha256: row.sha256 },
-    rows: row.form === 'file' ? row.rows : row.sent,
+    // Files of other pages, and transcripts, are made whole before they are written down.
+    rows: row.form === 'file' || row.form === 'transcript' ? row.rows : row.sent,
   }));
 }

@@ -4,7 +4,7 @@ import { z } from 'zod';
 import { listCompetencies, listPeople, listProgramSections } from '../competencies/index.ts';
 import { writeTransaction } from '../database/transaction.ts';
 import { actorOf } from '../web/access.ts';
-import { type Problems, readForm, type Values } from '../web/forms.ts';
+import { type Problems, readForm, requiredText, type Values } from '../web/forms.ts';
 import { dayWords, timeWords } from '../web/words/index.ts';
 import { type ExportForm, type ExportSource, FORM_NAMES, FORMS, type FormName, streamOf } from './forms.ts';
 import { listPastExports, noteExport } from './notes.ts';
@@ -12,15 +12,13 @@ import { readScope } from './scope.ts';
 
 const COORDINATOR = { config: { access: 'coordinator' } } as const;
 
-const short = (missing: string) =>
-  z.string(missing).trim().min(1, missing).max(200, 'Write at most 200 letters.');
 const exportForm = z.object({
   form: z.enum(FORM_NAMES, 'Choose a file.'),
   competencies: z.string().max(140).default(''),
   people: z.string().max(140).default(''),
   asOf: z.string().max(10).default(''),
-  recipient: short('Write who it is for.'),
-  purpose: short('Write what it is for.'),
+  recipient: requiredText('Write who it is for.'),
+  purpose: requiredText('Write what it is for.'),
 });
 
 /** Records in forms that others accept. Each is written down before its first byte goes out: who, what, to whom, why, about whom. */

@@ -55,7 +55,8 @@ export async function readScope(
     student !== undefined ? [student.studentId] : await listProgramStudents(db, section?.id ?? null);
   const whose =
     student !== undefined
-      ? `${student.givenName} ${student.familyName}`
+      ? // Whose is told by the student's own row, from which a name can be taken away.
+        'one student'
       : section === undefined
         ? 'the whole program'
         : `${section.name}, ${section.term}`;

@@ -16,5 +16,4 @@ export interface ExportsTables {
   };
   export_ends: { export_id: number; rows: number; bytes: number; sha256: string; at: string };
   export_students: { export_id: number; student_id: number };
-  transcripts: { code: string; export_id: number; student_id: number; content: string; at: string };
 }

@@ -1,4 +1,4 @@
-import type { z } from 'zod';
+import { z } from 'zod';
 import { NotFound } from './errors.ts';
 
 /** What was typed, by field, to be shown again. */
@@ -42,4 +42,9 @@ function typedValues(body: unknown, secret: readonly string[]): Values {
 export function readId(text: unknown): number {
   if (typeof text !== 'string' || !/^[1-9]\d{0,14}$/.test(text)) throw new NotFound();
   return Number(text);
+}
+
+/** A box that must hold something, and at most `most` letters. */
+export function requiredText(missing: string, most = 200) {
+  return z.string(missing).trim().min(1, missing).max(most, `Write at most ${most} letters.`);
 }

@@ -45,6 +45,12 @@ export const NOTICES: Readonly<Record<string, string>> = {
   'asking-declined': 'They no longer wait.',
   'competency-kept': 'The competency is kept.',
   'word-kept': 'Your word is kept. It stands in the record with your reason.',
+  'transcript-issued':
+    'The transcript is kept as it stands here. Its code shows anybody who holds it that it is genuine.',
+  'transcript-withdrawn':
+    'The transcript is withdrawn. Whoever looks up its code reads so, with your reason.',
+  'program-kept': 'It is kept.',
+  'term-added': 'The term is added.',
   'queue-done': 'That was the last one that waited.',
   'points-changed': 'The points are changed. The student sees the new points and your reason.',
 };

@@ -346,6 +346,18 @@ const MATRIX: Readonly<Record<string, Row>> = {
   ),
   'GET /exports': row('/exports', '303 in', 403, 403, 403, 403, 200),
   'POST /exports': row('/exports', '303 in', 403, 403, 403, 403, 422),
+  'GET /people': row('/people', '303 in', 403, 403, 403, 403, 200),
+  'GET /people/:id': row('/people/4', '303 in', 403, 403, 403, 403, 200),
+  'GET /people/:id/transcript': row('/people/4/transcript', '303 in', 403, 403, 403, 403, 200),
+  'POST /people/:id/transcript': row('/people/4/transcript', '303 in', 403, 403, 403, 403, 422),
+  // No transcript was given out.
+  'GET /transcripts/:code': row('/transcripts/222222222222', '303 in', 403, 403, 403, 403, 404),
+  'GET /transcripts/:code/pdf': row('/transcripts/222222222222/pdf', '303 in', 403, 403, 403, 403, 404),
+  'POST /transcripts/:code/withdraw': row('/transcripts/2222/withdraw', '303 in', 403, 403, 403, 403, 404),
+  'GET /verify': row('/verify', 200, 200, 200, 200, 200, 200),
+  'GET /program': row('/program', '303 in', 403, 403, 403, 403, 200),
+  'POST /program': row('/program', '303 in', 403, 403, 403, 403, 303),
+  'POST /program/terms': row('/program/terms', '303 in', 403, 403, 403, 403, 422),
   'GET /sections/new': row('/sections/new', '303 in', 403, 403, 200, 200, 403),
   // 422: nothing is written; no sign-in name is given.
   'POST /sections': row('/sections', '303 in', 403, 403, 422, 422, 403),

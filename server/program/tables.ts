@@ -1,0 +1,3 @@
+export interface ProgramTables {
+  program: { id: number; name: string; address: string };
+}
