@@ -7,6 +7,7 @@ import { accounts, findActor } from './accounts/index.ts';
 import { attempts } from './attempts/index.ts';
 import { competencies } from './competencies/index.ts';
 import { type Config, UPLOAD_BYTES } from './config.ts';
+import { credentials, type SigningKeys, signingKeys } from './credentials/index.ts';
 import type { Store } from './database/open.ts';
 import { demonstrations } from './demonstrations/index.ts';
 import { drills } from './drills/index.ts';
@@ -41,6 +42,7 @@ declare module 'fastify' {
     readonly clock: Clock;
     /** A new seed for a practice engine; unguessable, and never shown before grading. */
     readonly newSeed: () => string;
+    readonly signingKeys: SigningKeys;
   }
 }
 
@@ -68,6 +70,8 @@ export async function buildApp(config: AppConfig, parts: Parts): Promise<Fastify
   app.decorate('store', store);
   app.decorate('clock', clock);
   app.decorate('newSeed', parts.newSeed ?? (() => randomBytes(16).toString('hex')));
+
+  app.decorate('signingKeys', signingKeys(store, clock, parts.sessionSecret));
 
   await app.register(closing);
   await app.register(headers, { secure: config.secureCookies });
@@ -109,6 +113,7 @@ export async function buildApp(config: AppConfig, parts: Parts): Promise<Fastify
   await app.register(record);
   await app.register(exports);
   await app.register(transcripts);
+  await app.register(credentials);
   await app.register(people);
   await app.register(program);
   return app;

@@ -1,4 +1,5 @@
 import type { FastifyInstance } from 'fastify';
+import { frameworkRoutes } from './framework-routes.ts';
 import { matrixRoutes } from './matrix-routes.ts';
 import { competenciesRoutes } from './routes.ts';
 import { writeRoutes } from './write-routes.ts';
@@ -6,6 +7,7 @@ import { writeRoutes } from './write-routes.ts';
 export { asOfAsked, endOfDay } from './as-of.ts';
 export type { Evidence, RunEvidence, SignOffEvidence } from './evidence.ts';
 export { type EvidenceRule, ruleWords } from './evidence-rule.ts';
+export { casePackage, itemAddress } from './framework.ts';
 export type { Meeting } from './meeting.ts';
 export { listProgramSections, listProgramStudents } from './program.ts';
 export {
@@ -28,4 +30,5 @@ export async function competencies(app: FastifyInstance): Promise<void> {
   competenciesRoutes(app);
   writeRoutes(app);
   matrixRoutes(app);
+  frameworkRoutes(app);
 }

@@ -65,7 +65,8 @@ export async function getCompetency(
   return found;
 }
 
-async function competenciesInForce(db: Kysely<Database>, asOf: string): Promise<Competency[]> {
+/** The same, for whoever asks. What is certified is no secret. */
+export async function competenciesInForce(db: Kysely<Database>, asOf: string): Promise<Competency[]> {
   const rows = await db.selectFrom('competencies').selectAll().orderBy('course').orderBy('code').execute();
   const rules = await db.selectFrom('evidence_rules').selectAll().orderBy('version').execute();
   return rows.flatMap((row): Competency[] => {

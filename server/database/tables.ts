@@ -1,8 +1,9 @@
 import type { AccountsTables } from '../accounts/tables.ts';
 import type { AttemptsTables } from '../attempts/tables.ts';
 import type { CompetenciesTables } from '../competencies/tables.ts';
+import type { CredentialsTables } from '../credentials/tables.ts';
+import type { DisclosuresTables } from '../disclosures/tables.ts';
 import type { DrillsTables } from '../drills/tables.ts';
-import type { ExportsTables } from '../exports/tables.ts';
 import type { FloorTables } from '../floor/tables.ts';
 import type { GaugeStudyTables } from '../gauge-study/tables.ts';
 import type { LabSheetsTables } from '../labsheets/tables.ts';
@@ -29,7 +30,8 @@ export interface Database
     ReviewTables,
     CompetenciesTables,
     DrillsTables,
-    ExportsTables,
+    CredentialsTables,
+    DisclosuresTables,
     LessonsTables,
     ShopTables,
     SignOffsTables,

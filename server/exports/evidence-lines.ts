@@ -60,6 +60,21 @@ const [GRADE, ITEM, BAD_PART, SET_UP_FAULT, POINTS, OUT_OF, STOPS, LINE] = [0, 1
 /** Fields of a line that SQL leaves blank. */
 const [CODE, UUID, RULE_VERSION, COUNTS, WHY_NOT] = [0, 1, 2, 16, 17];
 
+/** Where graded runs that were known at `@asOf` come from, of the items `@items`, after the grade `@after`; each with its newest grade and change then. */
+export const RUNS_FROM = `
+    FROM grade_facts f
+    JOIN attempts a ON a.id = f.attempt_id
+    JOIN hand_ins h ON h.attempt_id = f.attempt_id
+    JOIN grades g ON g.id = f.grade_id
+    JOIN people p ON p.id = a.student_id
+    JOIN sections s ON s.id = a.section_id
+    JOIN lab_sheet_items i ON i.id = a.item_id
+    LEFT JOIN grade_changes c ON c.id = (SELECT max(id) FROM grade_changes WHERE attempt_id = f.attempt_id AND at <= @asOf)
+    LEFT JOIN people who ON who.id = c.changed_by
+    WHERE f.grade_id > @after AND f.at <= @asOf AND h.at <= @asOf AND a.way = 'graded-run'
+      AND a.item_id IN (SELECT value FROM json_each(@items))
+      AND NOT EXISTS (SELECT 1 FROM grade_facts n WHERE n.attempt_id = f.attempt_id AND n.grade_id > f.grade_id AND n.at <= @asOf)`;
+
 /** Exported for the speed measurement, which asks another program the same. The columns from the fourteenth on go into the line as they are. */
 export function runsSql(someStudents: boolean, batch: number | null = BATCH): string {
   return `
@@ -73,19 +88,8 @@ export function runsSql(someStudents: boolean, batch: number | null = BATCH): st
       'measuring engine ' || g.engine_version, coalesce(who.given_name || ' ' || who.family_name, ''),
       -- Assessors and gauges are of the shop: a practice engine has its own.
       '', '', '', '', '', '', '', @asOf
-    FROM grade_facts f
-    JOIN attempts a ON a.id = f.attempt_id
-    JOIN hand_ins h ON h.attempt_id = f.attempt_id
-    JOIN grades g ON g.id = f.grade_id
-    JOIN people p ON p.id = a.student_id
-    JOIN sections s ON s.id = a.section_id
-    JOIN lab_sheet_items i ON i.id = a.item_id
-    LEFT JOIN grade_changes c ON c.id = (SELECT max(id) FROM grade_changes WHERE attempt_id = f.attempt_id AND at <= @asOf)
-    LEFT JOIN people who ON who.id = c.changed_by
-    WHERE f.grade_id > @after AND f.at <= @asOf AND h.at <= @asOf AND a.way = 'graded-run'
-      AND a.item_id IN (SELECT value FROM json_each(@items))
+    ${RUNS_FROM}
       ${someStudents ? 'AND a.student_id IN (SELECT value FROM json_each(@students))' : ''}
-      AND NOT EXISTS (SELECT 1 FROM grade_facts n WHERE n.attempt_id = f.attempt_id AND n.grade_id > f.grade_id AND n.at <= @asOf)
     ORDER BY f.grade_id ${batch === null ? '' : `LIMIT ${batch}`}`;
 }
 

@@ -1,7 +1,6 @@
 import type { FastifyInstance } from 'fastify';
 import { exportsRoutes } from './routes.ts';
 
-export { listPastExports, noteExport, type PastExport } from './notes.ts';
 export { type PersonRecord, personRecords, type RecordedStanding } from './record.ts';
 
 /** Records in forms that others accept, and a note of each that left the house. */

@@ -3,12 +3,13 @@ import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
 import { z } from 'zod';
 import { listCompetencies, listPeople, listProgramSections } from '../competencies/index.ts';
 import { writeTransaction } from '../database/transaction.ts';
+import { listPastExports, noteExport } from '../disclosures/index.ts';
+import { addressOf, getProgram } from '../program/index.ts';
 import { actorOf } from '../web/access.ts';
 import { type Problems, readForm, requiredText, type Values } from '../web/forms.ts';
 import { dayWords, timeWords } from '../web/words/index.ts';
 import { type ExportForm, type ExportSource, FORM_NAMES, FORMS, type FormName, streamOf } from './forms.ts';
-import { listPastExports, noteExport } from './notes.ts';
-import { readScope } from './scope.ts';
+import { readScope, type Scope } from './scope.ts';
 
 const COORDINATOR = { config: { access: 'coordinator' } } as const;
 
@@ -44,17 +45,21 @@ export function exportsRoutes(app: FastifyInstance): void {
     const { form, recipient, purpose } = read.value;
     const { scope, problems } = await readScope(store.db, actor, read.value, now);
     if (scope === null) return page(request, reply.code(422), read.values, problems);
-    const { words, type, extension, pieces } = FORMS[form] as ExportForm;
+    const { words, type, extension, pieces, needs } = FORMS[form] as ExportForm;
+    const unfit = needs === 'section' ? sectionProblems(scope, read.value.asOf) : {};
+    if (Object.keys(unfit).length > 0) return page(request, reply.code(422), read.values, unfit);
     const at = now.toISOString();
+    const program = await getProgram(store.db);
     const exportId = await writeTransaction(store, (trx) =>
       noteExport(trx, actor, {
         ...{ what: `${words}: ${scope.words}`, at, form, asOf: scope.asOf, recipient, purpose },
         scope: scope.kept,
-        studentIds: scope.studentIds,
+        studentIds: needs === 'nobody' ? [] : scope.studentIds,
       }),
     );
     const source: ExportSource = {
-      ...{ store, db: store.db, ...scope, exportedAt: at, exportId },
+      ...{ store, db: store.db, ...scope, exportedAt: at, exportId, signingKeys: app.signingKeys },
+      ...{ program, address: addressOf(program, request) },
     };
     const hash = createHash('sha256');
     let bytes = 0;
@@ -124,4 +129,12 @@ export function exportsRoutes(app: FastifyInstance): void {
       })),
     });
   }
+}
+
+/** What keeps a file that is about one section as it stands now from being made. */
+function sectionProblems({ sectionId }: Scope, asOf: string): Problems {
+  return {
+    ...(sectionId === null ? { people: 'Choose a section: this file is about one.' } : {}),
+    ...(asOf.trim() === '' ? {} : { asOf: 'Scores are as they stand now. Leave the day blank.' }),
+  };
 }

@@ -2,7 +2,7 @@ import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
 import { z } from 'zod';
 import { studyPlotSvg } from '../../views/drawing/study-plot.ts';
 import { writeTransaction } from '../database/transaction.ts';
-import { noteExport } from '../exports/index.ts';
+import { noteExport } from '../disclosures/index.ts';
 import { getTaughtSection, listRoster } from '../sections/index.ts';
 import { listEngines } from '../shop/index.ts';
 import { actorOf } from '../web/access.ts';

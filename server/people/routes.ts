@@ -1,6 +1,6 @@
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
 import { asOfAsked, listCompetencies, standingsAsOf, standingView } from '../competencies/index.ts';
-import { listPastExports } from '../exports/index.ts';
+import { listPastExports } from '../disclosures/index.ts';
 import { listTranscripts } from '../transcripts/index.ts';
 import { actorOf } from '../web/access.ts';
 import { readId, type Values } from '../web/forms.ts';

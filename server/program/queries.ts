@@ -8,17 +8,22 @@ export interface Program {
   readonly name: string;
   /** Where others reach this server, without a slash at the end; blank: wherever it is asked. */
   readonly address: string;
+  /** What machines call it. */
+  readonly uuid: string;
 }
 
 export async function getProgram(db: Kysely<Database>): Promise<Program> {
-  return db.selectFrom('program').select(['name', 'address']).executeTakeFirstOrThrow();
+  return db.selectFrom('program').select(['name', 'address', 'uuid']).executeTakeFirstOrThrow();
 }
 
-export async function keepProgram(trx: Transaction<Database>, program: Program): Promise<void> {
+export async function keepProgram(
+  trx: Transaction<Database>,
+  program: Pick<Program, 'name' | 'address'>,
+): Promise<void> {
   await trx.updateTable('program').set(program).where('id', '=', 1).execute();
 }
 
 /** Where others reach this server: as the coordinator wrote it, or else as this request came. */
-export function addressOf(program: Program, request: FastifyRequest): string {
+export function addressOf(program: Pick<Program, 'address'>, request: FastifyRequest): string {
   return program.address || `${request.protocol}://${request.host}`;
 }

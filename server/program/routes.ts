@@ -3,7 +3,7 @@ import { DateTime } from 'luxon';
 import { z } from 'zod';
 import { writeTransaction } from '../database/transaction.ts';
 import { type Problems, readForm, requiredText, type Values } from '../web/forms.ts';
-import { dayWords } from '../web/words/index.ts';
+import { dayWords, timeWords } from '../web/words/index.ts';
 import { getProgram, keepProgram } from './queries.ts';
 import { addTerm, listTerms } from './terms-queries.ts';
 
@@ -53,10 +53,16 @@ export function programRoutes(app: FastifyInstance): void {
   async function page(_request: FastifyRequest, reply: FastifyReply, values: Values, problems: Problems) {
     const program = await getProgram(store.db);
     const terms = await listTerms(store.db);
+    const keys = await app.signingKeys.list();
     return reply.page('program/program', {
       title: 'Program',
       values: { ...program, ...values },
       problems,
+      keys: keys.map(({ id, madeAt, retiredAt }) => ({
+        id,
+        made: timeWords(madeAt),
+        retired: retiredAt === null ? null : timeWords(retiredAt),
+      })),
       terms: terms.map((term) => ({
         ...term,
         words: `${dayWords(term.beginsOn)} to ${dayWords(term.endsOn)}`,

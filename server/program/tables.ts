@@ -1,3 +1,3 @@
 export interface ProgramTables {
-  program: { id: number; name: string; address: string };
+  program: { id: number; name: string; address: string; uuid: string };
 }

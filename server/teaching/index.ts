@@ -5,6 +5,7 @@ import { sectionPage } from './section-page.ts';
 import { sectionRoutes } from './section-routes.ts';
 import { writeRoutes } from './write-routes.ts';
 
+export { oneRosterSet } from './oneroster-set.ts';
 export { sectionScores } from './scores.ts';
 
 /** Where instructors write lab sheets, assign them, and take the scores out. */

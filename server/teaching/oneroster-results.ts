@@ -54,6 +54,11 @@ const RESULTS: Readonly<Record<OneRosterVersion, readonly string[]>> = {
     'missing',
   ],
 };
+/** Which competency a result is evidence of; 1.2 alone. Source: OneRoster CSV binding 1.2. */
+const OBJECTIVES = [
+  ...['sourcedId', 'status', 'dateLastModified', 'resultSourcedId', 'source', 'learningObjectiveId'],
+  ...['score', 'textScore'],
+];
 const CATEGORIES: Readonly<Record<OneRosterVersion, readonly string[]>> = {
   '1.1': ['sourcedId', 'status', 'dateLastModified', 'title'],
   '1.2': ['sourcedId', 'status', 'dateLastModified', 'title', 'weight'],
@@ -113,6 +118,8 @@ export function oneRosterFiles(
   scores: Scores,
   names: NamesElsewhere,
   now: string,
+  /** UUIDs of the competencies that a sheet holds evidence of, by its number. */
+  objectives: ReadonlyMap<number, readonly string[]> = new Map(),
 ): ReadonlyMap<string, string> {
   const day = (at: string) => localTimeOf(at, section.timeZone).day;
   const lineItem = (sheetId: number) => `dialbench-section-${section.id}-sheet-${sheetId}`;
@@ -153,6 +160,7 @@ export function oneRosterFiles(
           incomplete: '',
           late: '',
           missing: '',
+          sheetId: sheet.sheetId,
         },
       ];
     }),
@@ -164,7 +172,10 @@ export function oneRosterFiles(
   ])[] = [
     ['categories', CATEGORIES[version], [{ ...bulk, sourcedId: CATEGORY, title: 'Lab sheets', weight: '' }]],
     ['lineItems', LINE_ITEMS[version], lineItems],
-    ['results', RESULTS[version], results],
+    ...(version === '1.2'
+      ? ([['resultLearningObjectiveIds', OBJECTIVES, objectiveRows(results, objectives)]] as const)
+      : []),
+    ['results', RESULTS[version], results.map(({ sheetId: _, ...row }) => row)],
   ];
   // A file without a row is not allowed, and is said to be absent.
   const there = tables.filter(([, , rows]) => rows.length > 0);
@@ -186,6 +197,22 @@ export function oneRosterFiles(
       machineCsv([columns, ...rows.map((row) => columns.map((column) => row[column] ?? ''))]),
     ]),
   ]);
+}
+
+function objectiveRows(
+  results: readonly { readonly sourcedId: string; readonly sheetId: number; readonly score: string }[],
+  objectives: ReadonlyMap<number, readonly string[]>,
+) {
+  return results
+    .filter(({ score }) => score !== '')
+    .flatMap(({ sourcedId, sheetId }) =>
+      (objectives.get(sheetId) ?? []).map((uuid) => ({
+        ...{ sourcedId: `${sourcedId}-${uuid}`, status: '', dateLastModified: '' },
+        // The score is of the whole sheet, not of the competency, so none is given for it.
+        ...{ resultSourcedId: sourcedId, source: 'case', learningObjectiveId: `urn:uuid:${uuid}` },
+        ...{ score: '', textScore: '' },
+      })),
+    );
 }
 
 /** The files as one zip. `at` is the time written into it. */

@@ -1,7 +1,7 @@
 import type { FastifyInstance, FastifyRequest } from 'fastify';
 import { z } from 'zod';
 import { writeTransaction } from '../database/transaction.ts';
-import { noteExport } from '../exports/index.ts';
+import { noteExport } from '../disclosures/index.ts';
 import { getTaughtSection, listRoster } from '../sections/index.ts';
 import { actorOf } from '../web/access.ts';
 import { spreadsheetCsv } from '../web/csv.ts';

@@ -1,7 +1,7 @@
 import type { Kysely, Transaction } from 'kysely';
 import { displayName } from '../accounts/index.ts';
 import type { Database } from '../database/tables.ts';
-import { noteExport } from '../exports/index.ts';
+import { noteExport } from '../disclosures/index.ts';
 import type { Actor } from '../web/actor.ts';
 import { NotFound } from '../web/errors.ts';
 import { newCode } from '../web/short-code.ts';

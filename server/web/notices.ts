@@ -51,6 +51,8 @@ export const NOTICES: Readonly<Record<string, string>> = {
     'The transcript is withdrawn. Whoever looks up its code reads so, with your reason.',
   'program-kept': 'It is kept.',
   'term-added': 'The term is added.',
+  'key-rotated':
+    'The key is retired. The next credential is signed with a new one; what the old one signed can still be checked.',
   'queue-done': 'That was the last one that waited.',
   'points-changed': 'The points are changed. The student sees the new points and your reason.',
 };

@@ -170,6 +170,10 @@ const SCREENS: readonly { readonly who: string | null; readonly what: string; re
   { who: 'vossberg', what: 'a sign-off as evidence', path: `/competencies/1/sign-offs/${SIGN_OFF}` },
   { who: 'vossberg', what: 'the matrix', path: '/matrix' },
   { who: 'vossberg', what: 'the exports', path: '/exports' },
+  { who: 'vossberg', what: 'people found', path: '/people?q=a' },
+  { who: 'vossberg', what: 'a person', path: '/people/4' },
+  { who: 'vossberg', what: 'a transcript to issue', path: '/people/4/transcript' },
+  { who: 'vossberg', what: 'the program', path: '/program' },
   { who: 'vossberg', what: 'the evidence', path: `/competencies/1/attempts/${GRADED}` },
 ];
 const WIDTHS = [360, 820, 1440];

@@ -357,6 +357,14 @@ const MATRIX: Readonly<Record<string, Row>> = {
   'GET /verify': row('/verify', 200, 200, 200, 200, 200, 200),
   'GET /program': row('/program', '303 in', 403, 403, 403, 403, 200),
   'POST /program': row('/program', '303 in', 403, 403, 403, 403, 303),
+  'POST /program/keys': row('/program/keys', '303 in', 403, 403, 403, 403, 303),
+  // Published: who signs, with which keys, and what is certified. No key was made yet, and these are nobody's UUIDs.
+  'GET /issuer': row('/issuer', 200, 200, 200, 200, 200, 200),
+  'GET /keys': row('/keys', 200, 200, 200, 200, 200, 200),
+  'GET /keys/:keyId': row('/keys/none', 404, 404, 404, 404, 404, 404),
+  'GET /ims/case/v1p1/CFPackages/:uuid': row('/ims/case/v1p1/CFPackages/x', 404, 404, 404, 404, 404, 404),
+  'GET /ims/case/v1p1/CFDocuments/:uuid': row('/ims/case/v1p1/CFDocuments/x', 404, 404, 404, 404, 404, 404),
+  'GET /ims/case/v1p1/CFItems/:uuid': row('/ims/case/v1p1/CFItems/x', 404, 404, 404, 404, 404, 404),
   'POST /program/terms': row('/program/terms', '303 in', 403, 403, 403, 403, 422),
   'GET /sections/new': row('/sections/new', '303 in', 403, 403, 200, 200, 403),
   // 422: nothing is written; no sign-in name is given.

@@ -1,6 +1,6 @@
 import type { Generated } from 'kysely';
 
-export interface ExportsTables {
+export interface DisclosuresTables {
   exports: {
     id: Generated<number>;
     person_id: number;

@@ -1,0 +1,1 @@
+export { type ExportNote, listPastExports, noteExport, type PastExport } from './notes.ts';
