@@ -5,6 +5,7 @@ import rateLimit from '@fastify/rate-limit';
 import Fastify, { type FastifyInstance } from 'fastify';
 import { accounts, findActor } from './accounts/index.ts';
 import { attempts } from './attempts/index.ts';
+import { audit } from './audit/index.ts';
 import { competencies } from './competencies/index.ts';
 import { type Config, UPLOAD_BYTES } from './config.ts';
 import { credentials, type SigningKeys, signingKeys } from './credentials/index.ts';
@@ -114,6 +115,7 @@ export async function buildApp(config: AppConfig, parts: Parts): Promise<Fastify
   await app.register(exports);
   await app.register(transcripts);
   await app.register(credentials);
+  await app.register(audit);
   await app.register(people);
   await app.register(program);
   return app;

@@ -1,6 +1,7 @@
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
 import { z } from 'zod';
 import { listName } from '../accounts/index.ts';
+import { noteLook } from '../audit/index.ts';
 import { writeTransaction } from '../database/transaction.ts';
 import { listGradedRuns, loadGradedAttempt } from '../review/index.ts';
 import { getSignOff } from '../sign-offs/index.ts';
@@ -121,6 +122,7 @@ export function competenciesRoutes(app: FastifyInstance): void {
       const { competency } = await asked(request);
       const attempt = await getEvidence(store.db, actorOf(request), competency, request.params.attemptId);
       const graded = await loadGradedAttempt(store.db, attempt.id);
+      await noteLook(store, actorOf(request), attempt.studentId, `run ${attempt.id}`, app.clock());
       const found = await standingsAsOf(store.db, [competency], app.clock().toISOString(), [
         attempt.studentId,
       ]);
@@ -142,6 +144,7 @@ export function competenciesRoutes(app: FastifyInstance): void {
       const { competency } = await asked(request);
       const signOff = await getSignOff(store.db, request.params.signOffId);
       if (!competency.itemIds.includes(signOff.itemId)) throw new NotFound();
+      await noteLook(store, actorOf(request), signOff.student.id, `sign-off ${signOff.id}`, app.clock());
       return reply.page('competencies/sign-off', {
         title: `Sign-off: ${signOff.student.name}`,
         ...{ competency, signOff },
@@ -178,6 +181,7 @@ export function competenciesRoutes(app: FastifyInstance): void {
   async function personPage(request: PersonRequest, reply: FastifyReply, values: Values, problems: Problems) {
     const { asOf, competency } = await asked(request);
     const person = await personAsked(request);
+    await noteLook(store, actorOf(request), person.studentId, `evidence for ${competency.code}`, app.clock());
     const found = await standingsAsOf(store.db, [competency], asOf.at, [person.studentId]);
     const standing = found.standing(person.studentId, competency.id);
     const evidence = found.evidence(person.studentId, competency.id);

@@ -1,5 +1,6 @@
 import type { AccountsTables } from '../accounts/tables.ts';
 import type { AttemptsTables } from '../attempts/tables.ts';
+import type { AuditTables } from '../audit/tables.ts';
 import type { CompetenciesTables } from '../competencies/tables.ts';
 import type { CredentialsTables } from '../credentials/tables.ts';
 import type { DisclosuresTables } from '../disclosures/tables.ts';
@@ -30,6 +31,7 @@ export interface Database
     ReviewTables,
     CompetenciesTables,
     DrillsTables,
+    AuditTables,
     CredentialsTables,
     DisclosuresTables,
     LessonsTables,

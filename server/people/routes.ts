@@ -1,4 +1,5 @@
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
+import { noteLook } from '../audit/index.ts';
 import { asOfAsked, listCompetencies, standingsAsOf, standingView } from '../competencies/index.ts';
 import { listPastExports } from '../disclosures/index.ts';
 import { listTranscripts } from '../transcripts/index.ts';
@@ -33,6 +34,7 @@ export function peopleRoutes(app: FastifyInstance): void {
     const asOf = asOfAsked(request, app.clock());
     const person = await getPersonFile(store.db, readId(request.params.id));
     const isStudent = person.role === 'student';
+    if (isStudent) await noteLook(store, actor, person.id, 'the whole record', app.clock());
     const competencies = isStudent ? await listCompetencies(store.db, actor, new Date(asOf.at)) : [];
     const standings = await standingsAsOf(store.db, competencies, asOf.at, [person.id]);
     const past = isStudent ? await listPastExports(store.db, { studentId: person.id }) : [];

@@ -355,6 +355,7 @@ const MATRIX: Readonly<Record<string, Row>> = {
   'GET /transcripts/:code/pdf': row('/transcripts/222222222222/pdf', '303 in', 403, 403, 403, 403, 404),
   'POST /transcripts/:code/withdraw': row('/transcripts/2222/withdraw', '303 in', 403, 403, 403, 403, 404),
   'GET /verify': row('/verify', 200, 200, 200, 200, 200, 200),
+  'GET /audit': row('/audit', '303 in', 403, 403, 403, 403, 200),
   'GET /program': row('/program', '303 in', 403, 403, 403, 403, 200),
   'POST /program': row('/program', '303 in', 403, 403, 403, 403, 303),
   'POST /program/keys': row('/program/keys', '303 in', 403, 403, 403, 403, 303),
