@@ -27,6 +27,7 @@ import { shop } from './shop/index.ts';
 import { signOffs } from './sign-offs/index.ts';
 import { teaching } from './teaching/index.ts';
 import { transcripts } from './transcripts/index.ts';
+import { visit } from './visit/index.ts';
 import { weakSpots } from './weak-spots/index.ts';
 import { access } from './web/access.ts';
 import { type Assets, assets, NO_ASSETS } from './web/assets.ts';
@@ -115,6 +116,7 @@ export async function buildApp(config: AppConfig, parts: Parts): Promise<Fastify
   await app.register(exports);
   await app.register(transcripts);
   await app.register(credentials);
+  await app.register(visit);
   await app.register(audit);
   await app.register(people);
   await app.register(program);

@@ -13,6 +13,8 @@ const KIND_WORDS: Readonly<Record<AuditKind, string>> = {
   signature: 'signature',
   roster: 'roster',
   gauge: 'gauge check',
+  assessor: 'assessor entered',
+  change: 'changed after results',
   look: 'record looked at',
 };
 

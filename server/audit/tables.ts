@@ -9,6 +9,8 @@ export type AuditKind =
   | 'signature'
   | 'roster'
   | 'gauge'
+  | 'assessor'
+  | 'change'
   | 'look';
 
 export interface AuditTables {

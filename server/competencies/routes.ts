@@ -122,7 +122,13 @@ export function competenciesRoutes(app: FastifyInstance): void {
       const { competency } = await asked(request);
       const attempt = await getEvidence(store.db, actorOf(request), competency, request.params.attemptId);
       const graded = await loadGradedAttempt(store.db, attempt.id);
-      await noteLook(store, actorOf(request), attempt.studentId, `run ${attempt.id}`, app.clock());
+      await noteLook(
+        store,
+        actorOf(request),
+        attempt.studentId,
+        `run ${attempt.id.slice(0, 8)}`,
+        app.clock(),
+      );
       const found = await standingsAsOf(store.db, [competency], app.clock().toISOString(), [
         attempt.studentId,
       ]);
@@ -144,7 +150,13 @@ export function competenciesRoutes(app: FastifyInstance): void {
       const { competency } = await asked(request);
       const signOff = await getSignOff(store.db, request.params.signOffId);
       if (!competency.itemIds.includes(signOff.itemId)) throw new NotFound();
-      await noteLook(store, actorOf(request), signOff.student.id, `sign-off ${signOff.id}`, app.clock());
+      await noteLook(
+        store,
+        actorOf(request),
+        signOff.student.id,
+        `sign-off ${signOff.id.slice(0, 8)}`,
+        app.clock(),
+      );
       return reply.page('competencies/sign-off', {
         title: `Sign-off: ${signOff.student.name}`,
         ...{ competency, signOff },

@@ -16,6 +16,7 @@ import type { SectionsTables } from '../sections/tables.ts';
 import type { ShopTables } from '../shop/tables.ts';
 import type { SignOffsTables } from '../sign-offs/tables.ts';
 import type { TranscriptsTables } from '../transcripts/tables.ts';
+import type { VisitTables } from '../visit/tables.ts';
 
 /** What the chain holds; see chain.ts. */
 interface ChainTables {
@@ -41,5 +42,6 @@ export interface Database
     FloorTables,
     PaperTables,
     ProgramTables,
+    VisitTables,
     TranscriptsTables,
     ChainTables {}

@@ -61,6 +61,19 @@ export async function listAttemptsOfStudent(
   return rows.map(({ actions, lastActionAt, ...row }) => ({ ...toSummary(row), actions, lastActionAt }));
 }
 
+/** Every graded run one student handed in, in any section, oldest first. The caller has made sure that it is theirs to see. */
+export async function listGradedOfStudent(
+  db: Kysely<Database>,
+  studentId: number,
+): Promise<AttemptSummary[]> {
+  const rows = await summaries(db)
+    .where('attempt.student_id', '=', studentId)
+    .where('attempt.way', '=', 'graded-run')
+    .where('grade.id', 'is not', null)
+    .execute();
+  return rows.map(toSummary);
+}
+
 /** Every go handed in and graded in a section, oldest first. The caller has made sure that the section is theirs. */
 export async function listGradedInSection(
   db: Kysely<Database>,

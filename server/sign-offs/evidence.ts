@@ -51,6 +51,22 @@ export async function listSignedEvidence(
     .sort((one, other) => (one.at < other.at ? -1 : one.at > other.at ? 1 : one.id < other.id ? -1 : 1));
 }
 
+/** Identifiers of the sign-offs of one student begun by an instant, oldest first. The caller has made sure that they are theirs to see. */
+export async function listSignOffsOf(
+  db: Kysely<Database>,
+  studentId: number,
+  asOf: string,
+): Promise<readonly string[]> {
+  const rows = await db
+    .selectFrom('sign_offs')
+    .where('student_id', '=', studentId)
+    .where('started_at', '<=', asOf)
+    .select('id')
+    .orderBy('started_at')
+    .execute();
+  return rows.map(({ id }) => id);
+}
+
 /** What a file says of a sign-off besides whether it is passed. */
 export interface SignOffFacts {
   readonly familyName: string;
@@ -60,7 +76,7 @@ export interface SignOffFacts {
   readonly term: string;
   readonly item: string;
   readonly assessor: string;
-  /** `instructor`, or `substitute, countersigned`. */
+  /** `instructor`, or `substitute, countersigned`; with the ground on which they might sign that day, where the register has one. */
   readonly assessorStanding: string;
   readonly countersignedBy: string;
   readonly gauge: GaugeTaken | null;
@@ -95,6 +111,12 @@ export async function listSignOffFacts(
       ] as const),
       ...(['signer.family_name as signerFamily', 'signer.given_name as signerGiven'] as const),
       'signer.substitute_until',
+      sql<
+        string | null
+      >`(SELECT basis FROM assessor_entries e WHERE e.person_id = signed.person_id AND e.from_on <= substr(signed.made_at, 1, 10)
+        AND (e.until_on IS NULL OR e.until_on >= substr(signed.made_at, 1, 10)) ORDER BY e.id DESC LIMIT 1)`.as(
+        'basis',
+      ),
       ...(['counterer.family_name as counterFamily', 'counterer.given_name as counterGiven'] as const),
     ])
     .execute();
@@ -107,17 +129,26 @@ export async function listSignOffFacts(
         ...{ familyName: row.studentFamily, givenName: row.studentGiven },
         ...{ studentNumber: row.student_number ?? '', section: row.section, term: row.term, item: row.title },
         assessor: name(row.signerGiven, row.signerFamily),
-        assessorStanding:
-          row.signerGiven === null
-            ? ''
-            : row.substitute_until === null
-              ? 'instructor'
-              : row.counterGiven === null
-                ? 'substitute'
-                : 'substitute, countersigned',
+        assessorStanding: standingThen(row),
         countersignedBy: name(row.counterGiven, row.counterFamily),
         ...(JSON.parse(row.gauges) as { gauge: GaugeTaken | null; wrench: GaugeTaken | null }),
       },
     ]),
   );
+}
+
+function standingThen(row: {
+  readonly signerGiven: string | null;
+  readonly substitute_until: string | null;
+  readonly counterGiven: string | null;
+  readonly basis: string | null;
+}): string {
+  if (row.signerGiven === null) return '';
+  const role =
+    row.substitute_until === null
+      ? 'instructor'
+      : row.counterGiven === null
+        ? 'substitute'
+        : 'substitute, countersigned';
+  return row.basis === null ? role : `${role}, ${row.basis}`;
 }

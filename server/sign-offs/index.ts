@@ -4,7 +4,13 @@ import { benchRoutes } from './bench-routes.ts';
 import { studentRoutes } from './student-routes.ts';
 
 export { listShopItems } from './begin.ts';
-export { listSignedEvidence, listSignOffFacts, type SignedEvidence, type SignOffFacts } from './evidence.ts';
+export {
+  listSignedEvidence,
+  listSignOffFacts,
+  listSignOffsOf,
+  type SignedEvidence,
+  type SignOffFacts,
+} from './evidence.ts';
 export {
   getSignOff,
   listOwnSignOffs,

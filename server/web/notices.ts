@@ -53,6 +53,8 @@ export const NOTICES: Readonly<Record<string, string>> = {
   'term-added': 'The term is added.',
   'key-rotated':
     'The key is retired. The next credential is signed with a new one; what the old one signed can still be checked.',
+  'assessor-entered': 'The entry is kept.',
+  'improvement-noted': 'The note is kept.',
   'queue-done': 'That was the last one that waited.',
   'points-changed': 'The points are changed. The student sees the new points and your reason.',
 };

@@ -173,6 +173,7 @@ const SCREENS: readonly { readonly who: string | null; readonly what: string; re
   { who: 'vossberg', what: 'people found', path: '/people?q=a' },
   { who: 'vossberg', what: 'a person', path: '/people/4' },
   { who: 'vossberg', what: 'a transcript to issue', path: '/people/4/transcript' },
+  { who: 'vossberg', what: 'what a visit asks for', path: '/visit' },
   { who: 'vossberg', what: 'the audit log', path: '/audit' },
   { who: 'vossberg', what: 'the program', path: '/program' },
   { who: 'vossberg', what: 'the evidence', path: `/competencies/1/attempts/${GRADED}` },

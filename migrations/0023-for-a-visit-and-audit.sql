@@ -1,3 +1,29 @@
+-- Who may sign off work, on what ground, from when to when. The newest entry of a person holds; what was entered stays.
+CREATE TABLE assessor_entries (
+  id INTEGER PRIMARY KEY,
+  person_id INTEGER NOT NULL REFERENCES people (id),
+  basis TEXT NOT NULL CHECK (length(trim(basis)) BETWEEN 1 AND 500),
+  from_on TEXT NOT NULL,
+  -- The last day; null for no end.
+  until_on TEXT CHECK (until_on IS NULL OR until_on >= from_on),
+  entered_by INTEGER NOT NULL REFERENCES people (id),
+  at TEXT NOT NULL
+) STRICT;
+CREATE INDEX assessor_entries_by_person ON assessor_entries (person_id, id);
+CREATE TRIGGER assessor_entries_keep_update BEFORE UPDATE ON assessor_entries BEGIN SELECT RAISE(ABORT, 'entries are only ever added to'); END;
+CREATE TRIGGER assessor_entries_keep_delete BEFORE DELETE ON assessor_entries BEGIN SELECT RAISE(ABORT, 'entries are only ever added to'); END;
+
+-- What was poor, and what was changed for it.
+CREATE TABLE improvements (
+  id INTEGER PRIMARY KEY,
+  found TEXT NOT NULL CHECK (length(trim(found)) BETWEEN 1 AND 1000),
+  changed TEXT NOT NULL CHECK (length(trim(changed)) BETWEEN 1 AND 1000),
+  noted_by INTEGER NOT NULL REFERENCES people (id),
+  at TEXT NOT NULL
+) STRICT;
+CREATE TRIGGER improvements_keep_update BEFORE UPDATE ON improvements BEGIN SELECT RAISE(ABORT, 'notes are only ever added to'); END;
+CREATE TRIGGER improvements_keep_delete BEFORE DELETE ON improvements BEGIN SELECT RAISE(ABORT, 'notes are only ever added to'); END;
+
 -- That somebody of the staff looked at one student's record outside their own sections.
 CREATE TABLE record_looks (
   id INTEGER PRIMARY KEY,
@@ -55,4 +81,11 @@ CREATE VIEW audit_events AS
   FROM shop_gauge_checks k JOIN shop_gauges g ON g.id = k.gauge_id
   UNION ALL
   SELECT 'look', 'look-' || l.id, l.at, l.looked_by, l.student_id, 'Looked at ' || l.what, ''
-  FROM record_looks l;
+  FROM record_looks l
+  UNION ALL
+  SELECT 'assessor', 'assessor-' || a.id, a.at, a.entered_by, a.person_id,
+    'May sign from ' || a.from_on || coalesce(' to ' || a.until_on, ''), a.basis
+  FROM assessor_entries a
+  UNION ALL
+  SELECT 'change', 'change-' || m.id, m.at, m.noted_by, NULL, m.changed, m.found
+  FROM improvements m;
