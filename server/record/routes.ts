@@ -10,6 +10,7 @@ import {
 import { type AssignedSheet, listAssigned } from '../labsheets/index.ts';
 import { actorOf } from '../web/access.ts';
 import { timeWords } from '../web/words/index.ts';
+import { ownCopy } from './own-copy.ts';
 import { GROSS, listReadingErrors, type ReadingDay, readingDays } from './readings.ts';
 
 interface RunLine {
@@ -55,6 +56,18 @@ export interface RecordPage {
 }
 
 export function recordRoutes(app: FastifyInstance): void {
+  app.get('/record/copy', { config: { access: 'student' } }, async (request, reply) => {
+    const now = app.clock();
+    const copy = await ownCopy(app.store.db, actorOf(request), now);
+    return reply
+      .type('application/json; charset=utf-8')
+      .header(
+        'content-disposition',
+        `attachment; filename="my-record-${now.toISOString().slice(0, 10)}.json"`,
+      )
+      .send(JSON.stringify(copy, null, 2));
+  });
+
   app.get('/record', { config: { access: 'student' } }, async (request, reply) => {
     const actor = actorOf(request);
     const { db } = app.store;

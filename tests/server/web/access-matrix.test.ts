@@ -346,6 +346,7 @@ const MATRIX: Readonly<Record<string, Row>> = {
   ),
   'GET /exports': row('/exports', '303 in', 403, 403, 403, 403, 200),
   'POST /exports': row('/exports', '303 in', 403, 403, 403, 403, 422),
+  'GET /record/copy': row('/record/copy', '303 in', 200, 200, 403, 403, 403),
   'GET /people': row('/people', '303 in', 403, 403, 403, 403, 200),
   'GET /people/:id': row('/people/4', '303 in', 403, 403, 403, 403, 200),
   'GET /people/:id/transcript': row('/people/4/transcript', '303 in', 403, 403, 403, 403, 200),
